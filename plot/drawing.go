@@ -1,0 +1,178 @@
+package plot
+
+import (
+	"engrail/motif/path"
+)
+
+// Role says what a line is for, and with that how a format draws it.
+type Role uint8
+
+// The roles of lines.
+const (
+	// Drawn is a line from a file that does not say what it is for.
+	Drawn Role = iota
+	// Cut is a line to cut along: a piece's outer edge or a cutout.
+	Cut
+	// Stitch is the stitching line: the piece without its allowances.
+	Stitch
+	// Fold is an edge that is placed on the fold of the cloth.
+	Fold
+	// Grain is the line that lies parallel to the selvage.
+	Grain
+	// Notch is a short line from the cut edge inward that meets its pair on
+	// another piece. It starts on the cut edge.
+	Notch
+	// Clip is a line along which the allowance is snipped after stitching. It
+	// starts on the cut edge and stops short of the stitching.
+	Clip
+	// Mark is a point or line to be marked on the cloth, not cut.
+	Mark
+	// Inner is the finished inner edge of a facing.
+	Inner
+	// Internal is any other line inside the piece: darts, pockets.
+	Internal
+	roles
+)
+
+var roleNames = [roles]string{
+	"drawn", "cut", "stitch", "fold", "grain", "notch", "clip", "mark", "inner", "internal",
+}
+
+// String returns the role's name in lower case.
+func (r Role) String() string {
+	if r < roles {
+		return roleNames[r]
+	}
+	return "role?"
+}
+
+// Roles returns every role but Drawn, in the order in which they are drawn and
+// listed.
+func Roles() []Role {
+	all := make([]Role, 0, roles-1)
+	for r := Cut; r < roles; r++ {
+		all = append(all, r)
+	}
+	return all
+}
+
+// Line is one path of a drawing. ID and Label name it where a format can say
+// so: ID is unique in its file, Label is for people. Class holds further words
+// that a file attaches to the line, such as style classes, separated by spaces.
+type Line struct {
+	Role             Role
+	Path             path.Path
+	ID, Label, Class string
+}
+
+// Align says which part of a text stands at its position.
+type Align uint8
+
+// The alignments of a text's line to its position.
+const (
+	Left Align = iota
+	Middle
+	Right
+)
+
+// Text is one line of lettering. At is on the base line; Height is the height
+// of a capital letter in mm.
+type Text struct {
+	At     path.Point
+	Height float64
+	Angle  float64
+	Align  Align
+	String string
+	ID     string
+}
+
+// Piece is what is known of the pattern piece that a group draws.
+type Piece struct {
+	// Name is the piece's name, Size the size's, Style the style's.
+	Name, Size, Style string
+	// Kind is "garment" or "facing"; empty when not known.
+	Kind string
+	// Quantity is how many pieces to cut, 0 when not known. A piece on the
+	// fold counts as one whole piece.
+	Quantity int
+	// OnFold says that the outline is half of the piece, cut on the fold.
+	OnFold bool
+	// Pairs says that of a quantity above one, half are cut mirrored.
+	Pairs bool
+	// Material is free text: what to cut it from.
+	Material string
+	// Notes are further lines for a person.
+	Notes []string
+}
+
+// Group is a set of lines and texts that belong together, with groups inside
+// it. In a drawing made for plotting each group is a piece.
+type Group struct {
+	ID, Label string
+	Piece     *Piece
+	Lines     []Line
+	Texts     []Text
+	Groups    []Group
+}
+
+// Drawing is what a format writes and what is read from it.
+type Drawing struct {
+	Title  string
+	Groups []Group
+}
+
+// Walk calls visit for the group and every group inside it, outer ones first.
+func (g Group) Walk(visit func(Group)) {
+	visit(g)
+	for _, in := range g.Groups {
+		in.Walk(visit)
+	}
+}
+
+// Bounds returns the smallest box around the group's lines, the empty box when
+// it has none. Texts do not count.
+func (g Group) Bounds() path.Box {
+	b := path.EmptyBox()
+	g.Walk(func(h Group) {
+		for _, l := range h.Lines {
+			b = b.Union(l.Path.Bounds())
+		}
+	})
+	return b
+}
+
+// Bounds returns the smallest box around all lines of the drawing.
+func (d Drawing) Bounds() path.Box {
+	b := path.EmptyBox()
+	for _, g := range d.Groups {
+		b = b.Union(g.Bounds())
+	}
+	return b
+}
+
+// Transform returns the group moved; texts turn and scale with it. A motion
+// that mirrors moves the texts' positions but leaves the lettering readable.
+func (g Group) Transform(m path.Similarity) Group {
+	lines := make([]Line, len(g.Lines))
+	for i, l := range g.Lines {
+		l.Path = l.Path.Transform(m)
+		lines[i] = l
+	}
+	texts := make([]Text, len(g.Texts))
+	for i, t := range g.Texts {
+		t.At = m.Apply(t.At)
+		t.Height *= m.Scale()
+		along := m.ApplyVec(path.Direction(t.Angle))
+		if m.Mirrors() {
+			along = along.Neg()
+		}
+		t.Angle = along.Angle()
+		texts[i] = t
+	}
+	groups := make([]Group, len(g.Groups))
+	for i, in := range g.Groups {
+		groups[i] = in.Transform(m)
+	}
+	g.Lines, g.Texts, g.Groups = lines, texts, groups
+	return g
+}
