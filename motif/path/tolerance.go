@@ -12,4 +12,26 @@ const (
 	// straightBulge (ratio) is the bulge below which a segment counts as
 	// straight: the sagitta of a 1 m chord is then 5e-8 mm.
 	straightBulge = 1e-10
+	// evenScale (ratio) is how far an affine map may be from a similarity, of its
+	// scale, and count as one: 1e-5 mm across 10 m, far above the rounding of
+	// nested transforms.
+	evenScale = 1e-9
+	// noArm (ratio) is the length of a Bezier's control arm, of the curve's size,
+	// below which it gives no direction: rounding is all that is left of it.
+	noArm = 1e-9
+	// stopped (ratio) is the speed of a Bezier, of its size, that counts as a
+	// cusp: such a turn is tighter than any tolerance.
+	stopped = 1e-6
+	// fullTurnSlack (angle, rad) is the rounding allowed on a full turn.
+	fullTurnSlack = 1e-9
+	// sameArc (distance, mm) is the difference of the curvatures of two joined
+	// arcs, times their length squared, below which they are one: some 200
+	// times the distance from that one, so only rounding.
+	sameArc = 1e-9
+	// fitAim (ratio) is the part of the tolerance that a fit uses by its own
+	// estimate, which may be a little low between the places that it checks.
+	fitAim = 0.97
+	// fitEnough (ratio) is the part of the tolerance at which a longer arc is no
+	// longer sought: 8 % in error is 3 % in length.
+	fitEnough = 0.8
 )
