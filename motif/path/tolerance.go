@@ -34,4 +34,10 @@ const (
 	// fitEnough (ratio) is the part of the tolerance at which a longer arc is no
 	// longer sought: 8 % in error is 3 % in length.
 	fitEnough = 0.8
+	// chordSlack (count) is the rounding allowed on the number of chords of an
+	// arc: a whole number that comes out a little above itself is not one more.
+	chordSlack = 1e-9
+	// parallel (ratio) is the length below which the difference of two unit
+	// normals is rounding error.
+	parallel = 1e-15
 )

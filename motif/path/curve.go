@@ -1,0 +1,204 @@
+package path
+
+import "math"
+
+// curve is a segment made ready for many questions. Lines and arcs are one
+// kind: through a, with the unit normal n to the right of travel and the
+// signed curvature k, the circle or line is where
+//
+//	gap(x) = n.(x-a) + k/2 |x-a|^2
+//
+// is zero. Near it gap is the signed distance, positive to the right. The form
+// has no centre, so that an arc may be as flat as it likes.
+type curve struct {
+	a, b  Point
+	bulge float64
+	k     float64
+	n     Vec
+}
+
+// newCurve prepares a segment. Without length, or with a NaN in it, it has no normal.
+func newCurve(s Segment) curve {
+	c := s.Chord()
+	l := math.Sqrt(c.X*c.X + c.Y*c.Y)
+	if !(l > 0) {
+		return curve{a: s.A, b: s.B}
+	}
+	u := Vec{c.X / l, c.Y / l}
+	if s.IsLine() {
+		return curve{a: s.A, b: s.B, n: u.Right()}
+	}
+	// The chord leaves the tangent by half the sweep, 2 atan(bulge).
+	q := 1 / (1 + s.Bulge*s.Bulge)
+	cos, sin := (1-s.Bulge*s.Bulge)*q, 2*s.Bulge*q
+	return curve{
+		a: s.A, b: s.B, bulge: s.Bulge,
+		k: 4 * s.Bulge * q / l,
+		n: Vec{u.Y*cos - u.X*sin, -u.X*cos - u.Y*sin},
+	}
+}
+
+// gap returns the signed distance from the line or circle of the curve for
+// points near it; far away it only has the right sign.
+func (c *curve) gap(p Point) float64 {
+	x, y := p.X-c.a.X, p.Y-c.a.Y
+	return c.n.X*x + c.n.Y*y + c.k/2*(x*x+y*y)
+}
+
+// gradient returns the gradient of gap: on the curve the unit normal to the
+// right of travel.
+func (c *curve) gradient(p Point) Vec {
+	return Vec{c.n.X + c.k*(p.X-c.a.X), c.n.Y + c.k*(p.Y-c.a.Y)}
+}
+
+// spans reports whether p, which lies on the curve's line or circle, lies
+// between its ends. The two parts of a circle lie on the two sides of the
+// chord; for the smaller part the place along the chord decides, so that flat
+// arcs are no special case.
+func (c *curve) spans(p Point) bool {
+	cx, cy := c.b.X-c.a.X, c.b.Y-c.a.Y
+	x, y := p.X-c.a.X, p.Y-c.a.Y
+	l, along, across := cx*cx+cy*cy, cx*x+cy*y, cx*y-cy*x
+	near := 4*c.bulge*across <= l*(1-c.bulge*c.bulge)
+	if c.bulge <= 1 && c.bulge >= -1 {
+		return near && along >= 0 && along <= l
+	}
+	return near || along <= 0 || along >= l
+}
+
+// key returns a measure of how far along the curve the point p on it lies,
+// rising from 0 at a: the distance on a line, on an arc the bulge of the part
+// up to p.
+func (c *curve) key(p Point) float64 {
+	x, y := p.X-c.a.X, p.Y-c.a.Y
+	along := c.n.X*y - c.n.Y*x
+	if c.k == 0 {
+		return along
+	}
+	l := x*x + y*y
+	if l <= Coincident*Coincident {
+		return 0
+	}
+	l = math.Sqrt(l)
+	// The chord to p leaves the tangent by half the sweep to p: by the chord's
+	// length while that tells, then by its direction.
+	if sin := l * math.Abs(c.k) / 2; sin < 0.5 && along > 0 {
+		return sin / (1 + math.Sqrt(1-sin*sin))
+	}
+	left := -(c.n.X*x + c.n.Y*y)
+	if c.k < 0 {
+		left = -left
+	}
+	if l+along <= 0 {
+		return math.Inf(1)
+	}
+	return max(0, left) / (l + along)
+}
+
+// exists reports whether the curve has a length and no NaN.
+func (c *curve) exists() bool { return c.n.X*c.n.X+c.n.Y*c.n.Y > 0 }
+
+// ratio returns the ratio of the length at which the point p on the curve lies.
+func (c *curve) ratio(p Point) float64 {
+	if c.k == 0 {
+		return min(1, max(0, c.key(p)/c.a.Dist(c.b)))
+	}
+	return min(1, math.Atan(c.key(p))/math.Atan(math.Abs(c.bulge)))
+}
+
+// partBulge returns the bulge of the part of the curve between two keys.
+func (c *curve) partBulge(from, to float64) float64 {
+	if c.k == 0 {
+		return 0
+	}
+	b := (to - from) / (1 + to*from)
+	if c.k < 0 {
+		return -b
+	}
+	return b
+}
+
+// between returns the point half-way along the curve from p to q on it.
+func (c *curve) between(p, q Point) Point {
+	if c.k == 0 {
+		return p.Lerp(q, 0.5)
+	}
+	f, t := c.key(p), c.key(q)
+	if f > t {
+		f, t, p, q = t, f, q, p
+	}
+	return apex(Segment{p, q, c.partBulge(f, t)})
+}
+
+// apex returns the middle point of the segment.
+func apex(s Segment) Point {
+	dx, dy := s.B.X-s.A.X, s.B.Y-s.A.Y
+	return Point{
+		(s.A.X + s.B.X + s.Bulge*dy) / 2,
+		(s.A.Y + s.B.Y - s.Bulge*dx) / 2,
+	}
+}
+
+// box returns the smallest box around the curve, grown by Coincident.
+func (c *curve) box() Box {
+	lo, hi := c.a, c.b
+	if lo.X > hi.X {
+		lo.X, hi.X = hi.X, lo.X
+	}
+	if lo.Y > hi.Y {
+		lo.Y, hi.Y = hi.Y, lo.Y
+	}
+	if c.k != 0 {
+		// The directions from the centre to the ends, so ordered that the arc
+		// runs counter-clockwise from s to e.
+		s, e := c.n, c.gradient(c.b)
+		if c.k < 0 {
+			s, e = e.Neg(), s.Neg()
+		}
+		major := c.bulge > 1 || c.bulge < -1
+		right := passes(s, e, Vec{1, 0}, major)
+		up := passes(s, e, Vec{0, 1}, major)
+		left := passes(s, e, Vec{-1, 0}, major)
+		down := passes(s, e, Vec{0, -1}, major)
+		if right || up || left || down {
+			o, r := c.n, 1/c.k
+			if r < 0 {
+				o, r = o.Neg(), -r
+			}
+			if right {
+				hi.X = max(hi.X, c.a.X+r*oneMinus(o.X, o.Y))
+			}
+			if left {
+				lo.X = min(lo.X, c.a.X-r*oneMinus(-o.X, o.Y))
+			}
+			if up {
+				hi.Y = max(hi.Y, c.a.Y+r*oneMinus(o.Y, o.X))
+			}
+			if down {
+				lo.Y = min(lo.Y, c.a.Y-r*oneMinus(-o.Y, o.X))
+			}
+		}
+	}
+	return Box{
+		Point{lo.X - Coincident, lo.Y - Coincident},
+		Point{hi.X + Coincident, hi.Y + Coincident},
+	}
+}
+
+// passes reports whether the direction d lies on the way counter-clockwise
+// from s to e, which is more than half a turn when major.
+func passes(s, e, d Vec, major bool) bool {
+	if major {
+		return !passes(e, s, d, false)
+	}
+	return s.Cross(d) >= 0 && d.Cross(e) >= 0 && d.Dot(s.Add(e)) >= 0
+}
+
+// oneMinus returns 1-c, where c and s are a cosine and its sine, without
+// cancellation.
+func oneMinus(c, s float64) float64 {
+	if c > 0 {
+		return s * s / (1 + c)
+	}
+	return 1 - c
+}
