@@ -40,4 +40,7 @@ const (
 	// parallel (ratio) is the length below which the difference of two unit
 	// normals is rounding error.
 	parallel = 1e-15
+	// onJoint (distance, mm) is how near a joint a place along a path may be to
+	// be on it: rounding of a length of some kilometres.
+	onJoint = 1e-9
 )

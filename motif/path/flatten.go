@@ -1,0 +1,63 @@
+package path
+
+import "math"
+
+// Flatten returns the path as points joined by straight lines, nowhere further
+// from it than chordError, in mm (less than 1e-7 counts as that). Each arc
+// becomes the fewest equal chords for the error, inscribed, with their ends on
+// the arc; a line stays one. The points of a closed path do not repeat the
+// first. The empty path gives none.
+func (p Path) Flatten(chordError float64) []Point {
+	chordError = max(chordError, Coincident)
+	n := len(p.V)
+	for i := range p.Segments() {
+		if s := p.Segment(i); !s.IsLine() {
+			n += s.chords(chordError) - 1
+		}
+	}
+	points := make([]Point, 0, n)
+	for i := range p.Segments() {
+		points = p.Segment(i).flatten(points, chordError)
+	}
+	if !p.Closed && len(p.V) > 0 {
+		points = append(points, p.V[len(p.V)-1].Point)
+	}
+	return points
+}
+
+// chords returns the least number of equal chords of the arc whose rise is at
+// most e. A chord over the angle x of a circle with the radius r rises
+// r (1 - cos(x/2)) = 2 r sin(x/4)^2.
+func (s Segment) chords(e float64) int {
+	q := math.Sqrt(e / (2 * s.Radius()))
+	if q >= 1 {
+		return 1
+	}
+	// An arc that was flattened for this very error gets the same count again.
+	return max(1, int(math.Ceil(math.Abs(s.Sweep())/(4*math.Asin(q))-chordSlack)))
+}
+
+// flatten appends the start of the segment and the inner ends of its chords.
+func (s Segment) flatten(points []Point, e float64) []Point {
+	points = append(points, s.A)
+	if s.IsLine() {
+		return points
+	}
+	n := s.chords(e)
+	if n == 1 {
+		return points
+	}
+	// Each chord is the one before it, turned. Adding them up needs no centre,
+	// which lies far away from a nearly straight arc.
+	sweep := s.Sweep()
+	turn := sweep / float64(n)
+	chord := s.Chord().Rotate((turn - sweep) / 2).Mul(math.Sin(turn/2) / math.Sin(sweep/2))
+	sin, cos := math.Sincos(turn)
+	at := s.A
+	for range n - 1 {
+		at = at.Add(chord)
+		points = append(points, at)
+		chord = Vec{cos*chord.X - sin*chord.Y, sin*chord.X + cos*chord.Y}
+	}
+	return points
+}
