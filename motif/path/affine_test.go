@@ -15,16 +15,6 @@ func genAffine() *rapid.Generator[Affine] {
 	})
 }
 
-func genSimilarity() *rapid.Generator[Similarity] {
-	return rapid.Custom(func(t *rapid.T) Similarity {
-		m := Frame(genPoint(100).Draw(t, "origin"), Direction(rapid.Float64Range(-4, 4).Draw(t, "turn")).Mul(rapid.Float64Range(0.1, 10).Draw(t, "scale")))
-		if rapid.Bool().Draw(t, "mirrored") {
-			m = m.Then(Reflection(genPoint(100).Draw(t, "mirror"), Direction(rapid.Float64Range(-4, 4).Draw(t, "axis"))))
-		}
-		return m
-	})
-}
-
 func TestAffineThenAppliesTheFirstFirst(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m, n, p := genAffine().Draw(t, "m"), genAffine().Draw(t, "n"), genPoint(100).Draw(t, "p")

@@ -98,27 +98,26 @@ func (r *Ruler) Nearest(p Point) (along, dist float64) {
 }
 
 // Sub returns the open part of the path between two distances. On a closed
-// path a part with to <= from runs through the start. On an open path they
-// are held to its ends, and from <= to.
+// path a part with to <= from runs through the start, the whole way round when
+// they are equal, and no part is longer than that. On an open path they are
+// held to its ends, and from <= to. Ends that fall on a joint but for rounding
+// are set on it.
 func (r *Ruler) Sub(from, to float64) Path {
-	if r.path.Closed {
-		if l := r.Length(); to <= from {
-			to += l * math.Ceil((from-to)/l+1e-15)
-			if to <= from {
-				to += l
-			}
-		}
-	}
-	i, ti := r.Find(from)
-	j, tj := r.Find(to)
 	n := len(r.stops) - 1
-	if r.path.Closed && to-from >= r.Length()-(r.stops[i+1]-r.stops[i])*(1-ti) || i > j || i == j && tj < ti {
+	i, ti := r.joint(from)
+	j, tj := r.joint(to)
+	if !r.path.Closed && (i > j || i == j && ti > tj) {
+		j, tj = i, ti
+	}
+	if i > j || i == j && (ti > tj || ti == tj && r.path.Closed && r.goesRound(from, to)) {
 		j += n
-	} else if i == j {
+	}
+	if i == j {
 		return FromSegments(r.path.Segment(i).Sub(ti, tj))
 	}
 	first := r.path.Segment(i).Sub(ti, 1)
-	v := []Vertex{{first.A, first.Bulge}}
+	v := make([]Vertex, 0, j-i+2)
+	v = append(v, Vertex{first.A, first.Bulge})
 	for k := i + 1; k < j; k++ {
 		v = append(v, r.path.V[k%n])
 	}
@@ -127,4 +126,27 @@ func (r *Ruler) Sub(from, to float64) Path {
 		v = append(v, Vertex{last.A, last.Bulge})
 	}
 	return Path{V: append(v, Vertex{Point: last.B})}
+}
+
+// joint is [Ruler.Find], moved to a joint that lies next to the distance.
+func (r *Ruler) joint(distance float64) (segment int, t float64) {
+	i, t := r.Find(distance)
+	l := r.stops[i+1] - r.stops[i]
+	switch {
+	case t*l <= onJoint:
+		return i, 0
+	case (1-t)*l <= onJoint:
+		return r.Find(r.stops[i+1])
+	}
+	return i, t
+}
+
+// goesRound tells the whole closed path from no part of it, for two distances
+// at the same place.
+func (r *Ruler) goesRound(from, to float64) bool {
+	l := r.Length()
+	if to <= from {
+		to += l * (1 + math.Floor((from-to)/l))
+	}
+	return to-from > l/2
 }

@@ -165,29 +165,38 @@ func (s Segment) Sub(t0, t1 float64) Segment {
 // divides the two sides.
 func (s Segment) Ratio(p Point) float64 {
 	c := s.Chord()
+	if c == (Vec{}) {
+		return 0
+	}
 	if s.IsLine() {
-		l := c.Dot(c)
-		if l == 0 {
-			return 0
-		}
-		return p.Sub(s.A).Dot(c) / l
+		return p.Sub(s.A).Dot(c) / c.Dot(c)
 	}
-	// Measured from the arc's middle, so that the cut lies opposite to it.
-	centre := s.Centre()
-	mid := c.Right()
-	if s.Bulge < 0 {
-		mid = mid.Neg()
-	}
-	return 0.5 + mid.AngleTo(p.Sub(centre))/s.Sweep()
+	_, along, across := s.fromMiddle(p)
+	return 0.5 + math.Atan2(along, 1-across)/s.Sweep()
+}
+
+// fromMiddle returns an arc's curvature k, and k times the displacement of p
+// from the arc's middle: along its tangent there, which is the chord's
+// direction, and across it to the left. The centre, at (0, 1) in that measure,
+// is not computed: a nearly straight arc's lies too far away to have digits.
+// The arc's ends differ.
+func (s Segment) fromMiddle(p Point) (k, along, across float64) {
+	c := s.Chord()
+	w := p.Sub(s.A.Lerp(s.B, 0.5)).Sub(c.Right().Mul(s.Bulge / 2))
+	cc := c.Dot(c)
+	q := 4 * s.Bulge / (cc * (1 + s.Bulge*s.Bulge))
+	return q * math.Sqrt(cc), q * c.Dot(w), q * c.Cross(w)
 }
 
 // Nearest returns the ratio of the length at which the segment comes nearest
 // to p, and the distance there.
 func (s Segment) Nearest(p Point) (t, dist float64) {
-	if !s.IsLine() {
-		centre := s.Centre()
-		if t := s.Ratio(p); t >= 0 && t <= 1 {
-			return t, math.Abs(p.Dist(centre) - s.Radius())
+	if !s.IsLine() && s.A != s.B {
+		k, along, across := s.fromMiddle(p)
+		if t := 0.5 + math.Atan2(along, 1-across)/s.Sweep(); t >= 0 && t <= 1 {
+			// The distance to the centre less the radius, in radii: sqrt(1+y) - 1.
+			y := along*along + across*across - 2*across
+			return t, math.Abs(y / (k * (1 + math.Sqrt(max(0, 1+y)))))
 		}
 		da, db := p.Dist(s.A), p.Dist(s.B)
 		if da <= db {
@@ -205,16 +214,27 @@ func (s Segment) Bounds() Box {
 	if s.IsLine() {
 		return b
 	}
-	// An arc reaches beyond its ends where it passes an axis direction. Which
-	// quadrant points it passes shows in the side of the chord they lie on.
-	centre, r := s.Centre(), s.Radius()
+	// An arc reaches beyond its ends where it passes an axis direction: where the
+	// angle x from its middle's direction to the axis is less than half of the
+	// sweep, tan(x/2) < |bulge|. It reaches beyond the middle by r (1 - cos x),
+	// written so that a large radius costs no digits.
 	c := s.Chord()
-	for _, q := range [4]Vec{{r, 0}, {0, r}, {-r, 0}, {0, -r}} {
-		p := centre.Add(q)
-		if side := c.Cross(p.Sub(s.A)); (side < 0) == (s.Bulge > 0) && side != 0 {
-			b = b.Include(p)
+	l, bulge := c.Len(), math.Abs(s.Bulge)
+	bow := c.Right().Mul(s.Bulge / 2)
+	middle := s.A.Lerp(s.B, 0.5).Add(bow)
+	out := bow.Mul(2 / bulge) // from the centre to the middle, as long as the chord
+	r := l * (1 + bulge*bulge) / (4 * bulge)
+	reach := func(along, across float64) float64 {
+		h := math.Abs(across) / (l + along)
+		if !(h < bulge) {
+			return math.Inf(-1)
 		}
+		return r * h * h * (1 + along/l)
 	}
+	b.Max.X = max(b.Max.X, middle.X+reach(out.X, out.Y))
+	b.Min.X = min(b.Min.X, middle.X-reach(-out.X, out.Y))
+	b.Max.Y = max(b.Max.Y, middle.Y+reach(out.Y, out.X))
+	b.Min.Y = min(b.Min.Y, middle.Y-reach(-out.Y, out.X))
 	return b
 }
 
