@@ -62,6 +62,31 @@ func (t *boxTree) children(level, i int) (from, to int) {
 	return i * fan, min(i*fan+fan, t.levels[level]-t.levels[level-1])
 }
 
+// find calls visit with each leaf that meets the box until it returns false,
+// and reports whether it never did.
+func (t *boxTree) find(b *Box, visit func(int) bool) bool {
+	if len(t.boxes) == 0 {
+		return true
+	}
+	return t.findIn(t.top(), 0, b, visit)
+}
+
+func (t *boxTree) findIn(level, i int, b *Box, visit func(int) bool) bool {
+	if !t.boxes[t.levels[level]+i].meets(b) {
+		return true
+	}
+	if level == 0 {
+		return visit(i)
+	}
+	from, to := t.children(level, i)
+	for j := from; j < to; j++ {
+		if !t.findIn(level-1, j, b, visit) {
+			return false
+		}
+	}
+	return true
+}
+
 // pairs calls visit with each pair of leaves i < j that meet until it returns
 // false, and reports whether it never did.
 func (t *boxTree) pairs(visit func(i, j int) bool) bool {

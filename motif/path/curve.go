@@ -38,6 +38,8 @@ func newCurve(s Segment) curve {
 	}
 }
 
+func (c *curve) segment() Segment { return Segment{c.a, c.b, c.bulge} }
+
 // gap returns the signed distance from the line or circle of the curve for
 // points near it; far away it only has the right sign.
 func (c *curve) gap(p Point) float64 {
@@ -191,7 +193,9 @@ func passes(s, e, d Vec, major bool) bool {
 	if major {
 		return !passes(e, s, d, false)
 	}
-	return s.Cross(d) >= 0 && d.Cross(e) >= 0 && d.Dot(s.Add(e)) >= 0
+	// Of an arc without a bend to speak of the sides do not tell the direction
+	// from its opposite.
+	return s.Cross(d) >= 0 && d.Cross(e) >= 0 && d.Dot(s.Add(e)) > -1
 }
 
 // oneMinus returns 1-c, where c and s are a cosine and its sine, without

@@ -430,3 +430,21 @@ func BenchmarkSelfIntersections(b *testing.B) {
 		})
 	}
 }
+
+func TestBoxOfCurveHoldsItsPointsTightly(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s, _ := drawSegmentThrough(t, Point{10, 20}, Direction(rapid.Float64Range(-3, 3).Draw(t, "u")), "s")
+		if rapid.Bool().Draw(t, "semicircle") {
+			s.Bulge = rapid.SampledFrom([]float64{-1, 1}).Draw(t, "bulge")
+		}
+		c := newCurve(s)
+		box, seen := c.box(), EmptyBox()
+		for i := range 1001 {
+			p := s.At(float64(i) / 1000)
+			require.True(t, box.Contains(p), "%v outside %v", p, box)
+			seen = seen.Include(p)
+		}
+		require.True(t, seen.Grow(1e-5*s.Length()+1e-6).Contains(box.Min))
+		require.True(t, seen.Grow(1e-5*s.Length()+1e-6).Contains(box.Max))
+	})
+}

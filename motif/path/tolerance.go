@@ -43,4 +43,27 @@ const (
 	// onJoint (distance, mm) is how near a joint a place along a path may be to
 	// be on it: rounding of a length of some kilometres.
 	onJoint = 1e-9
+	// onEdge (distance, grid lines of 0.001 mm) is how near an edge a vertex of
+	// another region may lie to be put on it: snapping moves each of the two by
+	// up to 0.71.
+	onEdge = 1.5
+	// areaSlack (area a length, mm^2 a mm) is how far an area of regions found in
+	// two ways may differ: a thousandth of what snapping moves.
+	areaSlack = 1e-6
+	// farthest (distance, mm) is the largest coordinate and distance that are
+	// offset: there the rounding of coordinates reaches Coincident.
+	farthest = 1e9
+	// offsetSlack (distance, mm) is how much too near to its source an offset
+	// may be and pass: touches count as such within Coincident, and some such
+	// errors add up.
+	offsetSlack = 5 * Coincident
+	// nodeSize (distance, mm) is how near two places where an offset meets
+	// itself may follow one another to be one, as where three pieces meet.
+	nodeSize = 10 * Coincident
+	// doubledBack (ratio) is the sine of the angle between two directions that
+	// are against each other within rounding.
+	doubledBack = 1e-9
+	// smallPart (ratio, a bulge) is the largest part of an arc, 45 degrees, that
+	// is cut off at an inner corner without a look at what is around.
+	smallPart = 0.2
 )
