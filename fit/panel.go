@@ -66,6 +66,8 @@ type Panel struct {
 	Grain path.Segment
 	// Internal are lines inside the panel that are kept as they are.
 	Internal []path.Path
+	// Count fixes the number of repeats of the unfolded panel; 0 leaves it free.
+	Count int
 	// StartPhase and FinishPhase say what of the motif stands on each end.
 	StartPhase, FinishPhase Phase
 }

@@ -1,8 +1,39 @@
 package fit
 
+import "math"
+
 // Tolerances in this package, each with its kind and reason.
 const (
 	// JoinGap (gap, mm) is how far apart the ends of neighbouring edges of a
 	// panel may lie and still be one corner.
 	JoinGap = 0.01
+	// EqualWidths (length, mm) is the spread of repeat widths below which the
+	// choice of counts sees no difference: it is the tolerance of truing.
+	EqualWidths = 0.1
+	// exactEnd (distance, mm) is the displacement of an end below which it is
+	// not eased, so that arcs stay arcs; a thousandth of a plotter unit.
+	exactEnd = 2.5e-5
+	// stepPrecision (length, mm) is how exactly the width of stepped repeats
+	// is solved.
+	stepPrecision = 1e-10
+	// maxRepeats (count) bounds the work on one hem.
+	maxRepeats = 100_000
+	// maxOptions (count) is how many half repeats on each side of the wanted
+	// width the choice looks at.
+	maxOptions = 80
+	// sharpest and bluntest (angle) bound the angle between a hem and its
+	// side; beyond them there is no sensible end.
+	sharpest = 20 * math.Pi / 180
+	bluntest = math.Pi - sharpest
+	// visibleWidths (ratio) is the difference between neighbouring repeats
+	// above which people see it: 7 1/2 beside 8 in goes unseen, 6 beside 9 in
+	// shows (common practice, no source).
+	visibleWidths = 0.5 / 7.5
+	// visibleTurn (angle) is the turn of the hem at a seam above which a
+	// warning is due: the lower end of what a smooth curve's eye notices (from
+	// memory).
+	visibleTurn = 3 * math.Pi / 180
+	// trueSeams (length, mm) is the difference of two joined seam lines that is
+	// accepted: 1/16 in ("10 Patternwork Skills", Threads 200, 2018).
+	trueSeams = 25.4 / 16
 )

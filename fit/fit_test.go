@@ -1,0 +1,373 @@
+package fit_test
+
+import (
+	"math"
+	"testing"
+
+	"engrail/fit"
+	"engrail/fit/draft"
+	"engrail/fit/fittest"
+	"engrail/motif"
+	"engrail/motif/path"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+const inch = 25.4
+
+// eachFit checks a fact on every panel of random fitted garments.
+func eachFit(t *testing.T, fact func(t *rapid.T, g fit.Garment, r *fit.Result)) {
+	rapid.Check(t, func(t *rapid.T) {
+		g, spec := fittest.Garment(t), fittest.Spec(t)
+		r, err := fit.Fit(g, spec)
+		require.NoError(t, err)
+		fact(t, g, r)
+	})
+}
+
+func TestEveryUnfoldedPanelCarriesWholeRepeats(t *testing.T) {
+	eachFit(t, func(t *rapid.T, _ fit.Garment, r *fit.Result) {
+		for _, f := range r.Panels {
+			// A half repeat for each step from valley to peak or back.
+			halves := len(f.Valleys) + len(f.Peaks) - 1
+			if f.Panel.OnFold() {
+				require.Equal(t, f.Repeats, halves)
+			} else {
+				require.Equal(t, 2*f.Repeats, halves)
+				require.Equal(t, f.Phases[0], f.Phases[1])
+			}
+			require.GreaterOrEqual(t, f.Width, f.Spec.Least-1e-6)
+			require.LessOrEqual(t, f.Width, f.Spec.Most+1e-6)
+		}
+	})
+}
+
+func TestRepeatsOfAHemAreEqual(t *testing.T) {
+	eachFit(t, func(t *rapid.T, _ fit.Garment, r *fit.Result) {
+		for _, f := range r.Panels {
+			line := path.NewRuler(f.Valley)
+			var along []float64
+			for _, v := range f.Valleys {
+				at, off := line.Nearest(v.Point)
+				require.InDelta(t, 0, off, 1e-6, "valleys lie on the valley line")
+				along = append(along, at)
+			}
+			for i := 1; i < len(along); i++ {
+				w := f.Valleys[i].Point.Dist(f.Valleys[i-1].Point)
+				if f.Spec.Lay == fit.Bent {
+					w = along[i] - along[i-1]
+				}
+				require.InDelta(t, f.Width, w, 1e-6)
+			}
+			if f.Phases[fit.Start] == fit.Peak && f.Panel.OnFold() {
+				// The repeat that the fold halves.
+				fold := f.Panel.Edges[len(f.Panel.Edges)-1].Path
+				off := math.Abs(f.Valleys[0].Point.Sub(fold.Start()).Cross(fold.StartTangent()))
+				if f.Spec.Lay == fit.Rigid {
+					require.InDelta(t, f.Width, 2*off, 1e-6)
+				} else {
+					require.InDelta(t, f.Width, 2*along[0], 1e-6)
+				}
+			}
+		}
+	})
+}
+
+func TestMotifEndsOnTheStitchingLineOfItsSeam(t *testing.T) {
+	eachFit(t, func(t *rapid.T, _ fit.Garment, r *fit.Result) {
+		for _, f := range r.Panels {
+			last := len(f.Panel.Edges) - 1
+			for i, end := range []path.Point{f.Edge.Start(), f.Edge.End()} {
+				side := f.Panel.Edges[last].Path.Reverse()
+				if i == 1 {
+					side = f.Panel.Edges[1].Path
+				}
+				on := side.Start().Add(side.StartTangent().Mul(-200))
+				_, off := path.NewRuler(path.Join(1e-9, path.Open(on, side.Start()), side)).Nearest(end)
+				require.LessOrEqual(t, off, 0.001)
+			}
+		}
+	})
+}
+
+func TestJoinedEdgesMeetAcrossTheSeam(t *testing.T) {
+	eachFit(t, func(t *rapid.T, g fit.Garment, r *fit.Result) {
+		for _, s := range g.Seams {
+			a, b := reach(r.Panels[s.A.Panel], s.A.End), reach(r.Panels[s.B.Panel], s.B.End)
+			require.InDelta(t, a, b, 0.01)
+		}
+	})
+}
+
+// reach is how far along the side, outward of the drafted corner, the shaped
+// hem ends.
+func reach(f fit.Fitted, e fit.End) float64 {
+	k := 1
+	if e == fit.Start {
+		k = len(f.Net) - 1
+	}
+	return f.Net[k].Path.Length() - f.Panel.Edges[k].Path.Length()
+}
+
+func TestNetOutlineIsClosedAndDoesNotCrossItself(t *testing.T) {
+	eachFit(t, func(t *rapid.T, _ fit.Garment, r *fit.Result) {
+		for _, f := range r.Panels {
+			p := f.Panel
+			p.Edges = f.Net
+			for i, e := range p.Edges {
+				require.InDelta(t, 0, e.Path.End().Dist(p.Edges[(i+1)%len(p.Edges)].Path.Start()), 0.005)
+			}
+			require.Empty(t, p.Outline().SelfIntersections())
+			require.Positive(t, p.Outline().Area())
+		}
+	})
+}
+
+func TestBentWaveOnASmoothHemHasNoCorner(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		g, spec := fittest.Garment(t), fittest.Spec(t)
+		spec.Lay = fit.Bent
+		spec.Shape = motif.Shape{Kind: motif.Wave}
+		r, err := fit.Fit(g, spec)
+		require.NoError(t, err)
+		for _, f := range r.Panels {
+			for i := 1; i < f.Edge.Segments(); i++ {
+				turn := f.Edge.Segment(i - 1).EndTangent().AngleTo(f.Edge.Segment(i).StartTangent())
+				require.InDelta(t, 0, turn, 1e-3)
+			}
+		}
+	})
+}
+
+func TestPeaksLieAtTheDepthFromTheValleyLine(t *testing.T) {
+	eachFit(t, func(t *rapid.T, _ fit.Garment, r *fit.Result) {
+		for _, f := range r.Panels {
+			line := path.NewRuler(f.Valley)
+			for i, p := range f.Peaks {
+				if end := f.Phases[fit.Start] == fit.Peak && i == 0 || f.Phases[fit.Finish] == fit.Peak && i == len(f.Peaks)-1; end {
+					continue // there the depth follows the side
+				}
+				_, off := line.Nearest(p.Point)
+				// A rigid motif stands on a chord, which leaves the curve by
+				// its sagitta.
+				slack := 0.01
+				if f.Spec.Lay == fit.Rigid {
+					slack = f.Width * f.Width / (8 * 200)
+				}
+				require.InDelta(t, f.Spec.Depth, off, slack)
+			}
+		}
+	})
+}
+
+func TestMirroredGarmentGivesTheMirrorImage(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		g, spec := fittest.Garment(t), fittest.Spec(t)
+		r, err := fit.Fit(g, spec)
+		require.NoError(t, err)
+		mirrored := fit.Garment{}
+		axis := path.Reflection(path.Point{X: 17}, path.Vec{X: 0.3, Y: 1})
+		for _, p := range g.Panels {
+			edges := make([]fit.Edge, len(p.Edges))
+			for i, e := range p.Edges {
+				e.Path = e.Path.Transform(axis).Reverse()
+				edges[(len(p.Edges)-i)%len(p.Edges)] = e
+			}
+			p.Edges, p.Notches = edges, nil
+			p.StartPhase, p.FinishPhase = p.FinishPhase, p.StartPhase
+			mirrored.Panels = append(mirrored.Panels, p)
+		}
+		for _, s := range g.Seams {
+			s.A.End, s.B.End = 1-s.A.End, 1-s.B.End
+			mirrored.Seams = append(mirrored.Seams, s)
+		}
+		m, err := fit.Fit(mirrored, spec)
+		require.NoError(t, err)
+		for i, f := range r.Panels {
+			require.Equal(t, f.Repeats, m.Panels[i].Repeats)
+			require.InDelta(t, f.Width, m.Panels[i].Width, 1e-6)
+			other := path.NewRuler(m.Panels[i].Edge.Transform(axis))
+			for _, v := range f.Edge.V {
+				_, off := other.Nearest(v.Point)
+				require.LessOrEqual(t, off, 0.01)
+			}
+		}
+	})
+}
+
+func strip(t require.TestingT, length float64) fit.Garment {
+	p, err := draft.Straight{Width: length, Depth: 20 * inch}.Panel(draft.Form{Name: "strip"})
+	require.NoError(t, err)
+	return fit.Garment{Panels: []fit.Panel{p}}
+}
+
+// Divisions of an edge as tutorials work them, in inches: common practice, no
+// source; the exact quotients are arithmetic.
+func TestStraightEdgesDivideAsWorkedByHand(t *testing.T) {
+	for _, c := range []struct {
+		name          string
+		length, width float64
+		repeats       int
+		each          float64
+		within        float64
+	}{
+		{"22 1/2 in in 1 1/2 in scallops", 22.5, 1.5, 15, 1.5, 1e-9},
+		{"54 in cloth less two half-inch allowances in eight", 54 - 2*0.5, 6.6, 8, 6.625, 1e-9},
+		{"68 less 4 in, about 8 in each", 68 - 4, 8, 8, 8, 1e-9},
+		{"77 less 4 in, about 8 in each", 77 - 4, 8, 9, 8.111, 5e-4},
+		{"31 in in five", 31, 6, 5, 6.2, 1e-9},
+		{"41 in in five", 41, 8, 5, 8.2, 1e-9},
+	} {
+		for _, lay := range []fit.Lay{fit.Rigid, fit.Bent} {
+			t.Run(c.name+", "+lay.String(), func(t *testing.T) {
+				r, err := fit.Fit(strip(t, c.length*inch), fit.Spec{Width: c.width * inch, Depth: c.width * inch / 4, Lay: lay})
+				require.NoError(t, err)
+				require.Equal(t, c.repeats, r.Panels[0].Repeats)
+				require.InDelta(t, c.each, r.Panels[0].Width/inch, c.within)
+			})
+		}
+	}
+}
+
+// A panel of nine whole repeats and half a one at each end, a crest on both
+// seams: ten pitches. Common practice, no source.
+func TestPeaksOnBothSeamsLeaveHalfRepeatsAtTheEnds(t *testing.T) {
+	g := strip(t, 50*inch)
+	g.Panels[0].StartPhase, g.Panels[0].FinishPhase = fit.Peak, fit.Peak
+	r, err := fit.Fit(g, fit.Spec{Shape: motif.Shape{Kind: motif.Wave}, Width: 5 * inch, Depth: inch})
+	require.NoError(t, err)
+	f := r.Panels[0]
+	require.Equal(t, 10, f.Repeats)
+	require.Len(t, f.Valleys, 10)
+	require.Len(t, f.Peaks, 11)
+	require.InDelta(t, 5, f.Width/inch, 1e-9)
+	require.InDelta(t, 2.5, f.Valleys[0].Point.Sub(f.Peaks[0].Point).X/inch, 1e-9)
+}
+
+// Full circle skirt of waist 28 and length 24 in: hem 178.796 in (common
+// practice, no source). In 24 repeats the pitch is 7.4499 in along the arc and
+// 7.4286 in as chord: arithmetic.
+func TestFullCircleHemStepsInChords(t *testing.T) {
+	p, err := draft.Circle{Waist: 28 * inch, Length: 24 * inch, Part: 1}.Panel(draft.Form{Name: "circle"})
+	require.NoError(t, err)
+	p.Count = 24
+	g := fit.Garment{Panels: []fit.Panel{p}}
+	require.InDelta(t, 178.796, p.Edges[0].Path.Length()/inch, 5e-4)
+	for _, c := range []struct {
+		lay   fit.Lay
+		width float64
+	}{{fit.Bent, 7.4499}, {fit.Rigid, 7.4286}} {
+		r, err := fit.Fit(g, fit.Spec{Width: 7 * inch, Depth: 2 * inch, Lay: c.lay})
+		require.NoError(t, err)
+		require.InDelta(t, c.width, r.Panels[0].Width/inch, 1e-4)
+		require.Len(t, r.Panels[0].Valleys, 25)
+	}
+}
+
+func TestRepeatsOnACircleAreExactArcs(t *testing.T) {
+	p, err := draft.Circle{Waist: 700, Length: 550, Part: 0.5, Panels: 2}.Panel(draft.Form{Name: "half"})
+	require.NoError(t, err)
+	for _, phase := range []fit.Phase{fit.Valley, fit.Peak} {
+		p.StartPhase, p.FinishPhase = phase, phase
+		r, err := fit.Fit(fit.Garment{Panels: []fit.Panel{p}}, fit.Spec{Width: 60, Depth: 20})
+		require.NoError(t, err)
+		f := r.Panels[0]
+		require.Equal(t, 2*f.Repeats, f.Edge.Segments(), "two arcs a repeat, with %v at the ends", phase)
+	}
+}
+
+func TestImpossibleFitsAreExplained(t *testing.T) {
+	curve := func(hollow float64) fit.Garment {
+		// A hem on an arc of 100 mm radius, hollow or round.
+		p, err := draft.Curve{Points: []path.Point{{X: -80}, {Y: hollow * 40}, {X: 80}}, Height: 400}.Panel(draft.Form{Name: "back", Size: "38"})
+		require.NoError(t, err)
+		return fit.Garment{Panels: []fit.Panel{p}}
+	}
+	fixed := strip(t, 300)
+	fixed.Panels[0].Count = 5
+	mixed := strip(t, 300)
+	mixed.Panels[0].StartPhase, mixed.Panels[0].FinishPhase = fit.Peak, fit.Valley
+	for _, c := range []struct {
+		name    string
+		garment fit.Garment
+		spec    fit.Spec
+		text    string
+		remedy  string
+	}{
+		{"motif wider than the hem", strip(t, 40), fit.Spec{Width: 60, Depth: 20},
+			"panel strip: the motif is wider than the hem: repeats of at least 48.0 mm are wanted and the hem is 40.0 mm long, 8.0 mm too short",
+			"what fits: 1 of 40.0 mm, 2 of 20.0 mm"},
+		{"no count within the limits", strip(t, 90), fit.Spec{Width: 60, Depth: 20, Least: 50, Most: 70},
+			"panel strip: no whole number of repeats from 50.0 to 70.0 mm wide fits its hem of 90.0 mm",
+			"what fits: 1 of 90.0 mm, 2 of 45.0 mm, 3 of 30.0 mm"},
+		{"undercut at the fixed count", fixed, fit.Spec{Width: 60, Depth: 35},
+			"panel strip: scallop: 35.00 mm deep is 5.00 mm too much for a width of 60.00 mm: beyond the half circle the lobe is wider than its foot",
+			"at this width the depth can be at most 30.00 mm; at this depth the width must be at least 70.00 mm; 4 repeats or fewer would be wide enough"},
+		{"half a repeat over", mixed, fit.Spec{Width: 60, Depth: 20},
+			"panel strip: a peak at one end and a valley at the other leave half a repeat over",
+			"put the same on both ends"},
+		{"depth beyond the radius of a hollow hem", curve(1), fit.Spec{Width: 60, Depth: 120, Shape: motif.Shape{Kind: motif.Point}, Lay: fit.Bent},
+			"panel back size 38: 120.0 mm deep is 20.0 mm more than the radius on which the hem curves inward (100.0 mm, 139 mm from its start)",
+			"at most 95.0 mm deep would work, or rigid repeats"},
+		{"valleys beyond the radius of a round hem", curve(-1), fit.Spec{Width: 60, Depth: 130, Shape: motif.Shape{Kind: motif.Point}, Rest: fit.Peaks},
+			"panel back size 38: the valleys would lie 130.0 mm inside the hem, but it turns on a radius of 100.0 mm, 139 mm from its start: 30.0 mm too deep",
+			"make the motif shallower, or let the valleys rest on the hem"},
+		{"no width", strip(t, 300), fit.Spec{Depth: 20}, "motif: the wanted width is 0 mm; give a positive one", ""},
+		{"no depth", strip(t, 300), fit.Spec{Width: 60, Depth: math.NaN()}, "motif: the depth is NaN mm; give a positive one", ""},
+		{"limits the wrong way round", strip(t, 300), fit.Spec{Width: 60, Depth: 20, Least: 70, Most: 50},
+			"motif: repeats from 70 to 50 mm wide are wanted; give the smaller width first", ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			_, err := fit.Fit(c.garment, c.spec)
+			require.EqualError(t, err, c.text)
+			remedy := ""
+			if r, ok := err.(interface{ Remedy() string }); ok {
+				remedy = r.Remedy()
+			}
+			require.Equal(t, c.remedy, remedy)
+		})
+	}
+}
+
+func TestOverlappingRepeatsNameTheDepthThatWorks(t *testing.T) {
+	p, err := draft.Curve{Points: []path.Point{{X: -80}, {Y: 40}, {X: 80}}, Height: 400}.Panel(draft.Form{Name: "back"})
+	require.NoError(t, err)
+	g := fit.Garment{Panels: []fit.Panel{p}}
+	spec := fit.Spec{Width: 40, Depth: 110, Shape: motif.Shape{Kind: motif.Point, TipFlat: 25}}
+	_, err = fit.Fit(g, spec)
+	var own *fit.Error
+	require.ErrorAs(t, err, &own)
+	require.Contains(t, own.Problem, "overlap near")
+	require.Regexp(t, `^with \d+ repeats at most [\d.]+ mm deep works$`, own.Remedy())
+}
+
+func TestOddCountOnTheFoldPutsAPeakThere(t *testing.T) {
+	for _, c := range []struct {
+		width   float64
+		repeats int
+		phase   fit.Phase
+	}{{600.0 / 9, 9, fit.Peak}, {600.0 / 10, 10, fit.Valley}} {
+		p, err := draft.Straight{Width: 600, Depth: 400}.Panel(draft.Form{Name: "front", Half: true})
+		require.NoError(t, err)
+		r, err := fit.Fit(fit.Garment{Panels: []fit.Panel{p}}, fit.Spec{Width: c.width, Depth: 20})
+		require.NoError(t, err)
+		require.Equal(t, c.repeats, r.Panels[0].Repeats)
+		require.Equal(t, c.phase, r.Panels[0].Phases[fit.Start])
+	}
+}
+
+func BenchmarkFit(b *testing.B) {
+	p, err := draft.Gore{Waist: 300, Hem: 700, Length: 600}.Panel(draft.Form{Name: "front"})
+	require.NoError(b, err)
+	for _, lay := range []fit.Lay{fit.Rigid, fit.Bent} {
+		b.Run("panel-"+lay.String(), func(b *testing.B) {
+			g := fit.Garment{Panels: []fit.Panel{p}}
+			for b.Loop() {
+				if _, err := fit.Fit(g, fit.Spec{Width: 60, Depth: 20, Lay: lay}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}

@@ -1,0 +1,246 @@
+package fit
+
+import (
+	"math"
+
+	"engrail/motif/path"
+)
+
+// stations are the places of the valleys along a valley line.
+type stations struct {
+	// width is the length of one repeat: of its chord when stepped, of its arc
+	// when walked.
+	width float64
+	// along is the distance of every valley from the line's start.
+	along []float64
+}
+
+// terminal is the straight line through one end of a valley line that the
+// motif there is symmetrical about.
+type terminal struct {
+	// at is the end of the valley line; side is the direction of the side.
+	at   path.Point
+	side path.Vec
+	// inward is the direction, along the valley line or square to a fold, in
+	// which the distance from the line counts.
+	inward path.Vec
+}
+
+// depthOf returns how far p lies from the terminal line, measured along
+// inward.
+func (t terminal) depthOf(p path.Point) float64 {
+	return p.Sub(t.at).Cross(t.side) / t.inward.Cross(t.side)
+}
+
+// foot returns the point of the terminal line beside p, against inward.
+func (t terminal) foot(p path.Point) path.Point { return p.Add(t.inward.Mul(-t.depthOf(p))) }
+
+// walk sets the valleys of the given number of half repeats at equal distances
+// along the line.
+func walk(length float64, halves int, start Phase) stations {
+	half := length / float64(halves)
+	s := stations{width: 2 * half}
+	first := 0
+	if start == Peak {
+		first = 1
+	}
+	for i := first; i <= halves; i += 2 {
+		s.along = append(s.along, half*float64(i))
+	}
+	return s
+}
+
+// stepper steps chords of equal length along a valley line. Beyond its end the
+// line goes on straight.
+type stepper struct {
+	line          *path.Ruler
+	length        float64 // of the valley line, without the continuation
+	start, finish Phase
+	ends          [2]terminal
+}
+
+func newStepper(valley path.Path, start, finish Phase, ends [2]terminal) *stepper {
+	end := valley.End()
+	length := valley.Length()
+	on := path.Open(end, end.Add(valley.EndTangent().Mul(3*length)))
+	return &stepper{path.NewRuler(path.Join(path.Coincident, valley, on)), length, start, finish, ends}
+}
+
+// step returns the stations for the number of half repeats: the chord width is
+// solved so that the last step arrives at the end. There is no answer, and ok
+// is false, when the line is too curved for so few steps.
+func (s *stepper) step(halves int) (stations, bool) {
+	along := make([]float64, 0, halves/2+1)
+	miss := func(width float64) float64 {
+		along = along[:0]
+		return s.miss(width, halves, &along)
+	}
+	// A chord is not longer than its arc, so that the pitch along the line is
+	// an upper bound; with slanted ends it may need a little more.
+	high := 2 * s.length / float64(halves)
+	missHigh := miss(high)
+	for range 8 {
+		if missHigh >= 0 {
+			break
+		}
+		high *= 1.05
+		missHigh = miss(high)
+	}
+	low := high / 2
+	missLow := miss(low)
+	for range 8 {
+		if missLow <= 0 {
+			break
+		}
+		low /= 2
+		missLow = miss(low)
+	}
+	if missHigh < 0 || missLow > 0 {
+		return stations{}, false
+	}
+	width := falsePosition(miss, low, missLow, high, missHigh)
+	miss(width)
+	if s.start == Valley {
+		along[0] = 0
+	}
+	if s.finish == Valley {
+		along[len(along)-1] = s.length
+	}
+	return stations{width: width, along: along}, true
+}
+
+// miss steps along the line with the width and returns by how much, in mm, the
+// last step goes past the end; negative when it falls short. It appends the
+// valleys' distances to along.
+func (s *stepper) miss(width float64, halves int, along *[]float64) float64 {
+	at := 0.0
+	steps := halves
+	if s.start == Peak {
+		steps--
+		at = s.reachDepth(s.ends[Start], width/2)
+	}
+	if s.finish == Peak {
+		steps--
+	}
+	*along = append(*along, at)
+	seg, _ := s.line.Find(at)
+	for range steps / 2 {
+		at, seg = s.chord(at, seg, width)
+		*along = append(*along, at)
+	}
+	if s.finish == Peak {
+		return width/2 - s.ends[Finish].depthOf(s.line.At(at))
+	}
+	return at - s.length
+}
+
+// chord returns the first place beyond from, which lies on segment seg, whose
+// straight distance from there is width, and its segment.
+func (s *stepper) chord(from float64, seg int, width float64) (float64, int) {
+	p := s.line.At(from)
+	line := s.line.Path()
+	for ; seg < line.Segments(); seg++ {
+		g := line.Segment(seg)
+		if g.B.Dist(p) < width {
+			continue
+		}
+		stop := s.line.Stop(seg)
+		length := s.line.Stop(seg+1) - stop
+		t := g.Ratio(leaves(g, p, width))
+		// The circle of a nearly straight arc has its centre far away and with
+		// it few digits; Newton's steps along the arc give them back.
+		for range 2 {
+			v := g.At(t).Sub(p)
+			off := v.Len()
+			t -= (off - width) * off / (v.Dot(g.TangentAt(t)) * length)
+		}
+		if at := stop + min(1, max(0, t))*length; at > from {
+			return at, seg
+		}
+	}
+	// Past the continuation, three times the length away: far too wide.
+	return s.line.Length() + width, line.Segments() - 1
+}
+
+// leaves returns where the segment g leaves the circle of the radius around p;
+// its end lies outside.
+func leaves(g path.Segment, p path.Point, radius float64) path.Point {
+	if g.IsLine() {
+		u := g.Chord().Unit()
+		w := p.Sub(g.A)
+		along := w.Dot(u)
+		off := w.Cross(u)
+		return g.A.Add(u.Mul(along + math.Sqrt(max(0, radius*radius-off*off))))
+	}
+	centre, r := g.Centre(), g.Radius()
+	d := p.Sub(centre)
+	dist := d.Len()
+	if dist == 0 {
+		return g.B
+	}
+	// The half-angle form of the law of cosines, which keeps its digits when
+	// the circle is large.
+	sin := (radius*radius - (r-dist)*(r-dist)) / (4 * r * dist)
+	turn := 2 * math.Asin(math.Sqrt(min(1, max(0, sin))))
+	if g.Bulge < 0 {
+		turn = -turn
+	}
+	return centre.Add(d.Rotate(turn).Mul(r / dist))
+}
+
+// reachDepth returns the first distance along the line at which it lies at the
+// depth from the terminal line.
+func (s *stepper) reachDepth(t terminal, depth float64) float64 {
+	line := s.line.Path()
+	for i := range line.Segments() {
+		g := line.Segment(i)
+		if t.depthOf(g.B) < depth {
+			continue
+		}
+		f := func(ratio float64) float64 { return t.depthOf(g.At(ratio)) - depth }
+		low, high := f(0), f(1)
+		if low > 0 {
+			continue
+		}
+		ratio := falsePosition(f, 0, low, 1, high)
+		stop := s.line.Stop(i)
+		return stop + ratio*(s.line.Stop(i+1)-stop)
+	}
+	return s.line.Length()
+}
+
+// falsePosition returns the root of f between low and high, where its values
+// have opposite signs, by the Illinois variant of the rule of false position.
+func falsePosition(f func(float64) float64, low, fLow, high, fHigh float64) float64 {
+	side := 0
+	for range 200 {
+		if fLow == 0 {
+			return low
+		}
+		if fHigh == 0 || high-low < stepPrecision*1e-3 {
+			return high
+		}
+		mid := (low*fHigh - high*fLow) / (fHigh - fLow)
+		if !(mid > low && mid < high) {
+			mid = low + (high-low)/2
+		}
+		fMid := f(mid)
+		switch {
+		case math.Abs(fMid) < stepPrecision*1e-2:
+			return mid
+		case fMid < 0:
+			low, fLow = mid, fMid
+			if side == -1 {
+				fHigh /= 2
+			}
+			side = -1
+		default:
+			high, fHigh = mid, fMid
+			if side == 1 {
+				fLow /= 2
+			}
+			side = 1
+		}
+	}
+	return high
+}
