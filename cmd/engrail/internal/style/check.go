@@ -1,0 +1,388 @@
+package style
+
+import (
+	"fmt"
+	"path"
+	"reflect"
+	"slices"
+	"strings"
+)
+
+// Words that the file uses and the program asks for.
+const (
+	StartEnd  = "start"
+	FinishEnd = "finish"
+	FoldEdge  = "fold"
+	SeamEdge  = "seam"
+	Opening   = "opening"
+	Lowest    = "lowest"
+	NoFold    = "none"
+)
+
+// defaults returns a style with everything that a file may leave out.
+func defaults() *Style {
+	return &Style{
+		Units:     Millimetre,
+		Motif:     Motif{Shape: "scallop", Width: 60, Depth: 24, Lay: "rigid", Rest: "peaks"},
+		Allowance: Allowance{Hem: 6, Side: 15, Top: 15, Inner: 6},
+		Facing:    Facing{Depth: 50, Favour: 1, ClipGap: 1.5, MarkEvery: 150},
+		Output: Output{
+			Formats: []string{"png", "hpgl", "dxf", "astm"},
+			Picture: 1600,
+			Plotter: Plotter{Tool: "pen", Range: "portable", Step: 0.025},
+		},
+	}
+}
+
+func (p *Panel) preset() {
+	p.Start.Motif, p.Finish.Motif = "any", "any"
+	p.Allowance = PanelAllowance{unset, unset, unset, unset}
+}
+
+func (p *Piece) preset() { p.Hem, p.Fold = Lowest, NoFold }
+
+func (i *Includes) preset() { *i = Includes{unset, unset, unset} }
+
+func (c *Circle) preset() { c.Panels = 1 }
+
+func (c *Curve) preset() { c.Height = unset }
+
+// check fills in what the file leaves out and checks what can be without
+// geometry.
+func (r *reader) check(s *Style) {
+	if s.Name == "" {
+		base := path.Base(strings.ReplaceAll(r.file, `\`, "/"))
+		s.Name = strings.TrimSuffix(base, path.Ext(base))
+	}
+	m := s.Motif
+	switch {
+	case m.Least > 0 && m.Most > 0 && m.Least > m.Most:
+		r.fail(r.places["/motif/least"], "", "the least width of %.6g mm is above the most, %.6g mm", m.Least, m.Most)
+	case m.Least > 0 && m.Width < m.Least:
+		r.fail(r.places["/motif/least"], "", "the least width of %.6g mm is above the wanted width, %.6g mm", m.Least, m.Width)
+	case m.Most > 0 && m.Width > m.Most:
+		r.fail(r.places["/motif/most"], "", "the most width of %.6g mm is below the wanted width, %.6g mm", m.Most, m.Width)
+	}
+	for i, f := range s.Output.Formats {
+		if slices.Index(s.Output.Formats, f) < i {
+			r.fail(r.places[fmt.Sprintf("/output/formats/%d", i)], "", "the format %q is listed twice", f)
+		}
+	}
+	if r.readSizes(s); len(r.errs) > 0 {
+		return
+	}
+	for i := range s.Sizes {
+		for j := range s.Sizes[i].Panels {
+			r.checkPanel(&s.Sizes[i].Panels[j], s)
+		}
+	}
+	s.Panels = s.Sizes[0].Panels
+	r.checkSeams(s)
+}
+
+// readSizes reads the key sizes, each size being the panels as listed with
+// other measures. A style without it has one size without a name.
+func (r *reader) readSizes(s *Style) {
+	if r.sizes == nil {
+		s.Sizes = []Size{{Panels: s.Panels}}
+		return
+	}
+	n := r.resolve(r.sizes)
+	if n == nil {
+		return
+	}
+	list, ok := r.named(n, "sizes", "size", placeOf(n), 100)
+	if ok && len(list) == 0 {
+		r.fail(placeOf(n), "leave the key out for a single size", "sizes lists no size")
+	}
+	var names []string
+	for _, p := range s.Panels {
+		names = append(names, p.Name)
+	}
+	for _, e := range list {
+		size := Size{Name: e.key}
+		for _, p := range s.Panels {
+			size.Panels = append(size.Panels, p.clone())
+		}
+		s.Sizes = append(s.Sizes, size)
+		value := r.resolve(e.value)
+		if value == nil {
+			continue
+		}
+		panels, ok := r.entries(value)
+		if !ok {
+			r.fail(placeOf(value), "", "size %s needs the names of panels under it", e.key)
+		}
+		for _, pe := range panels {
+			at := slices.Index(names, pe.key)
+			if at < 0 {
+				r.unknownPanel(pe.at, pe.key, names)
+				continue
+			}
+			measures := size.Panels[at].measures()
+			if measures == nil {
+				continue // checkPanel says so
+			}
+			if v := r.resolve(pe.value); v != nil {
+				r.mapping(v, reflect.ValueOf(measures).Elem(), "panel "+pe.key, "/sizes/"+e.key+"/"+pe.key)
+			}
+		}
+	}
+}
+
+func (r *reader) unknownPanel(at place, name string, names []string) {
+	hint := "the panels are " + inWords(names, "and")
+	if near := nearest(name, names); near != "" {
+		r.fail(at, hint, "no panel is called %q; did you mean %q?", name, near)
+	} else {
+		r.fail(at, hint, "no panel is called %q", name)
+	}
+}
+
+// clone returns a copy whose measures can be changed.
+func (p Panel) clone() Panel {
+	copyOf(&p.Piece)
+	copyOf(&p.Circle)
+	copyOf(&p.Gore)
+	copyOf(&p.Straight)
+	copyOf(&p.Curve)
+	return p
+}
+
+func copyOf[T any](p **T) {
+	if *p != nil {
+		c := **p
+		*p = &c
+	}
+}
+
+// measures returns what says where the panel comes from: a pointer to the
+// first such struct, or nil.
+func (p Panel) measures() any {
+	switch {
+	case p.Piece != nil:
+		return p.Piece
+	case p.Circle != nil:
+		return p.Circle
+	case p.Gore != nil:
+		return p.Gore
+	case p.Straight != nil:
+		return p.Straight
+	case p.Curve != nil:
+		return p.Curve
+	}
+	return nil
+}
+
+// checkPanel fills in and checks one panel of one size.
+func (r *reader) checkPanel(p *Panel, s *Style) {
+	base := "/panels/" + p.Name
+	at := r.places[base]
+	sources := map[string]bool{
+		"piece": p.Piece != nil, "circle": p.Circle != nil, "gore": p.Gore != nil,
+		"straight": p.Straight != nil, "curve": p.Curve != nil,
+	}
+	var given []string
+	for _, k := range []string{"piece", "circle", "gore", "straight", "curve"} {
+		if sources[k] {
+			given = append(given, k)
+		}
+	}
+	switch len(given) {
+	case 0:
+		r.fail(at, "", "panel %s has no shape; give it one of piece, circle, gore, straight and curve", p.Name)
+		return
+	case 1:
+	default:
+		r.fail(r.places[base+"/"+given[1]], "", "panel %s has both %s and %s; keep one", p.Name, given[0], given[1])
+		return
+	}
+	kind := given[0]
+	at = r.places[base+"/"+kind]
+	need := func(key string, given bool) {
+		if !given {
+			r.fail(at, "", "panel %s: %s needs the key %q", p.Name, kind, key)
+		}
+	}
+	switch {
+	case p.Piece != nil:
+		r.checkPiece(p, s)
+	case p.Circle != nil:
+		c := p.Circle
+		need("waist", c.Waist > 0)
+		need("length", c.Length > 0)
+		switch {
+		case c.Part > 0 && c.Angle > 0:
+			r.fail(at, "", "panel %s: circle has both part and angle; keep one", p.Name)
+		case c.Angle > 0:
+			c.Part = Part(c.Angle / 360)
+		default:
+			need("part", c.Part > 0)
+		}
+	case p.Gore != nil:
+		need("waist", p.Gore.Waist > 0)
+		need("hem", p.Gore.Hem > 0)
+		need("length", p.Gore.Length > 0)
+	case p.Straight != nil:
+		need("width", p.Straight.Width > 0)
+		need("depth", p.Straight.Depth > 0)
+	case p.Curve != nil:
+		need("points", len(p.Curve.Points) > 0)
+		need("height", isSet(p.Curve.Height))
+	}
+	r.checkEnds(p)
+	p.Allowance.settle(p, s)
+	if p.Quantity == 0 && p.Piece == nil {
+		p.Quantity = 1
+		if p.Half == SeamEdge || p.Half == Opening {
+			p.Quantity = 2
+		}
+	}
+}
+
+func (r *reader) checkPiece(p *Panel, s *Style) {
+	q := p.Piece
+	base := "/panels/" + p.Name
+	at := r.places[base+"/piece"]
+	var ways []string
+	for _, w := range []struct {
+		key   string
+		given bool
+	}{{"name", q.Name != ""}, {"id", q.ID != ""}, {"label", q.Label != ""}, {"text", q.Text != ""}, {"order", q.Order != 0}} {
+		if w.given {
+			ways = append(ways, w.key)
+		}
+	}
+	switch {
+	case len(ways) == 0:
+		q.Name = p.Name
+	case len(ways) > 1:
+		r.fail(at, "", "panel %s: the piece has both %s and %s; keep one", p.Name, ways[0], ways[1])
+	}
+	if q.File == "" {
+		q.File = s.Pattern.File
+	}
+	if q.File == "" {
+		r.fail(at, `name the file with the key pattern, such as "pattern: skirt.svg"`, "panel %s is a piece of a pattern, but the file names no pattern", p.Name)
+	}
+	if p.Half != "" {
+		r.fail(r.places[base+"/half"], "say with the piece's fold which edge lies on the fold", "panel %s: half is for drafted panels", p.Name)
+	}
+	for _, e := range []string{StartEnd, FinishEnd} {
+		if at, given := r.places[base+"/"+e+"/notches"]; given {
+			r.fail(at, "draw the notches in the pattern", "panel %s: notches are for drafted panels", p.Name)
+		}
+	}
+	if i := q.Includes; i != nil {
+		for _, w := range []struct {
+			key   string
+			width Length
+		}{{"hem", i.Hem}, {"side", i.Side}, {"top", i.Top}} {
+			if !isSet(w.width) {
+				r.fail(r.places[base+"/piece/includes"], "0 where the outline is the stitching line", "panel %s: includes needs the key %q", p.Name, w.key)
+			}
+		}
+	}
+}
+
+// checkEnds fills in the edges of a panel's two ends.
+func (r *reader) checkEnds(p *Panel) {
+	base := "/panels/" + p.Name
+	if p.Half != "" {
+		if at, given := r.places[base+"/start/edge"]; given {
+			r.fail(at, "leave one of them out", "panel %s: half says already that the start is its middle, a %s", p.Name, p.Half)
+		}
+		p.Start.Edge = p.Half
+	}
+	for _, e := range []*End{&p.Start, &p.Finish} {
+		if e.Edge == "" {
+			e.Edge = SeamEdge
+		}
+	}
+	if p.Half == FoldEdge {
+		if at, given := r.places[base+"/allowance/start"]; given && p.Allowance.Start > 0 {
+			r.fail(at, "", "panel %s: the start is a fold, which has no allowance", p.Name)
+		}
+		if at, given := r.places[base+"/start/notches"]; given {
+			r.fail(at, "", "panel %s: the start is a fold, which has no notches", p.Name)
+		}
+	}
+}
+
+// settle fills in the widths that are left out: those of a piece that the
+// drawing includes before those of the style.
+func (a *PanelAllowance) settle(p *Panel, s *Style) {
+	side, top := s.Allowance.Side, s.Allowance.Top
+	if p.Piece != nil && p.Piece.Includes != nil {
+		side, top = p.Piece.Includes.Side, p.Piece.Includes.Top
+	}
+	fill := func(l *Length, by Length) {
+		if !isSet(*l) {
+			*l = by
+		}
+	}
+	fill(&a.Side, side)
+	fill(&a.Start, a.Side)
+	fill(&a.Finish, a.Side)
+	fill(&a.Top, top)
+	if p.Half == FoldEdge {
+		a.Start = 0
+	}
+}
+
+// checkSeams checks that seams join sides that there are, once each, and adds
+// the seam in the middle of a half.
+func (r *reader) checkSeams(s *Style) {
+	var names []string
+	for _, p := range s.Panels {
+		names = append(names, p.Name)
+	}
+	joined := map[Side]int{}
+	for i, seam := range s.Seams {
+		path := fmt.Sprintf("/seams/%d", i)
+		for k, side := range []Side{seam.A, seam.B} {
+			at := r.places[path+[]string{"/a", "/b"}[k]]
+			at = r.checkSide(at, side, s, names)
+			if line, twice := joined[side]; twice && !(k == 1 && seam.A == seam.B) {
+				r.fail(at, "", "the %s of %s is already joined on line %d", side.End, side.Panel, line)
+			}
+			joined[side] = at.line
+		}
+	}
+	for _, p := range s.Panels {
+		middle := Side{p.Name, StartEnd}
+		if _, given := joined[middle]; p.Half == SeamEdge && !given {
+			s.Seams = append(s.Seams, Seam{middle, middle})
+		}
+	}
+}
+
+// checkSide checks one side of a seam and returns its place.
+func (r *reader) checkSide(at place, side Side, s *Style, names []string) place {
+	i := slices.Index(names, side.Panel)
+	if i < 0 {
+		r.unknownPanel(at, side.Panel, names)
+		return at
+	}
+	p := s.Panels[i]
+	edge, fold := p.Start.Edge, "left"
+	switch side.End {
+	case StartEnd:
+	case FinishEnd:
+		edge, fold = p.Finish.Edge, "right"
+	default:
+		r.oneOf(side.End, []string{StartEnd, FinishEnd}, "the end of "+side.Panel, at)
+		return at
+	}
+	if p.Piece != nil && p.Piece.Fold == fold {
+		edge = FoldEdge
+	}
+	if edge != SeamEdge {
+		article := "a"
+		if edge == Opening {
+			article = "an"
+		}
+		r.fail(at, "", "the %s of %s is %s %s, which is not sewn to anything", side.End, side.Panel, article, edge)
+	}
+	return at
+}

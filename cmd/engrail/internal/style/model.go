@@ -1,0 +1,300 @@
+package style
+
+// Style is a whole style: its motif, its panels and what is to be made of them.
+type Style struct {
+	// Form of this file. Begin it with "engrail: 1".
+	Engrail int `yaml:"engrail" rule:"required" min:"1" max:"1"`
+	// Name of the style, written on every piece. Left out, it is the file's name.
+	Name string `yaml:"style"`
+	// Unit of bare numbers in this file. A length with a unit of its own, such as
+	// 57mm, 5.5 cm or 2 1/4 in, can stand anywhere.
+	Units Unit `yaml:"units" enum:"mm,cm,in"`
+	// The shape that is repeated along the hem.
+	Motif Motif `yaml:"motif"`
+	// Seam allowances of the style. One width in place of the keys is for every
+	// edge.
+	Allowance Allowance `yaml:"allowance"`
+	// The SVG file with the pattern, when panels come from one.
+	Pattern Pattern `yaml:"pattern"`
+	// The panels of the garment by their names, in the order in which they are
+	// listed and laid out.
+	Panels []Panel `yaml:"panels" rule:"required" max:"200"`
+	// Which sides are sewn together at the hem: pairs of a panel's name and start
+	// or finish, such as [front finish, back finish]. A panel's side can be joined
+	// to its own mirror image, as at a centre-back seam: [back start, back start].
+	Seams []Seam `yaml:"seams" max:"400"`
+	// The facing that finishes the hem. A depth in place of the keys is enough; no
+	// facing is made with none or 0.
+	Facing Facing `yaml:"facing"`
+	// Sizes by their names. Each says which measures of which panels differ from
+	// those under panels.
+	Sizes []Size `yaml:"sizes" max:"100"`
+	// The files that are made.
+	Output Output `yaml:"output"`
+}
+
+// Motif is one repeat of the shape along the hem, and how it is laid there.
+type Motif struct {
+	// Shape of one repeat.
+	Shape string `yaml:"shape" enum:"scallop,point,wave"`
+	// Wanted width of one repeat. The widths made are the nearest to it that fit a
+	// whole number of repeats in every panel.
+	Width Length `yaml:"width" rule:"positive"`
+	// Depth of the shape, from its valleys to its peaks.
+	Depth Length `yaml:"depth" rule:"positive"`
+	// Straight stretch between two repeats.
+	Flat Length `yaml:"flat"`
+	// How the outermost point of the shape is finished. Left out, it is sharp.
+	Tip Tip `yaml:"tip"`
+	// How the innermost point of the shape is finished. Left out, it is sharp.
+	Valley Valley `yaml:"valley"`
+	// How repeats follow a curved hem: rigid ones keep their shape and are stepped
+	// off in equal chords, bent ones follow the curve and are equal along it.
+	Lay string `yaml:"lay" enum:"rigid,bent"`
+	// What lies on the hem as drafted: with peaks the garment keeps its length,
+	// with valleys it grows by the depth, with middle by half of it.
+	Rest string `yaml:"rest" enum:"peaks,middle,valleys"`
+	// Least width of a repeat. Left out, it is 4/5 of the wanted width.
+	Least Length `yaml:"least" rule:"positive"`
+	// Greatest width of a repeat. Left out, it is 5/4 of the wanted width.
+	Most Length `yaml:"most" rule:"positive"`
+	// Repeats in each whole panel, where their number is to be fixed. A panel can
+	// have its own.
+	Count int `yaml:"count" rule:"positive" max:"10000"`
+}
+
+// Tip is the finish of a motif's outermost point.
+type Tip struct {
+	// Radius of a rounded tip.
+	Round Length `yaml:"round"`
+	// Width of a tip that is cut off straight.
+	Blunt Length `yaml:"blunt"`
+}
+
+// Valley is the finish of a motif's innermost point.
+type Valley struct {
+	// Radius of a rounded valley.
+	Round Length `yaml:"round"`
+}
+
+// Allowance is the width of the seam allowances of a style.
+type Allowance struct {
+	// On the shaped hem, of the garment and its facing alike.
+	Hem Length `yaml:"hem" rule:"bare"`
+	// On the sides.
+	Side Length `yaml:"side" rule:"bare"`
+	// On the top of the panels: a waist, a yoke seam.
+	Top Length `yaml:"top" rule:"bare"`
+	// On the inner edge of the facing.
+	Inner Length `yaml:"inner" rule:"bare"`
+}
+
+// Pattern is an SVG file from which panels are taken.
+type Pattern struct {
+	// The SVG file, beside this one.
+	File string `yaml:"file" rule:"bare"`
+	// True length of one unit of the SVG file, such as 1 mm, for a file that comes
+	// out in the wrong size. Left out, the file's own width, height and viewBox
+	// count.
+	Unit Length `yaml:"unit" rule:"positive"`
+}
+
+// Panel is one piece of the garment. Exactly one of piece, circle, gore,
+// straight and curve says where it comes from.
+type Panel struct {
+	// Name is the panel's key under panels.
+	Name string `yaml:"-"`
+	// Take the panel from the pattern file. A name in place of the keys is enough.
+	Piece *Piece `yaml:"piece"`
+	// Draft a part of a circle from waist and length.
+	Circle *Circle `yaml:"circle"`
+	// Draft a flared panel from waist, hem and length.
+	Gore *Gore `yaml:"gore"`
+	// Draft a rectangle.
+	Straight *Straight `yaml:"straight"`
+	// Draft a panel whose hem runs through measured points.
+	Curve *Curve `yaml:"curve"`
+	// Draft only the right half of the panel, and say what its middle is: placed
+	// on the fold, a seam between two mirrored halves, or an opening.
+	Half string `yaml:"half" enum:"fold,seam,opening"`
+	// How many to cut, a piece on the fold counting as one. Left out, it is 1, or 2
+	// of a half with a seam or an opening in the middle; of a piece, what the
+	// pattern says.
+	Quantity int `yaml:"quantity" rule:"positive" max:"1000"`
+	// Repeats in this whole panel, in place of the motif's count.
+	Count int `yaml:"count" rule:"positive" max:"10000"`
+	// The side at the left end of the hem; of a half, its middle.
+	Start End `yaml:"start"`
+	// The side at the right end of the hem.
+	Finish End `yaml:"finish"`
+	// Seam allowances of this panel, where they differ from the style's. One width
+	// in place of the keys is for sides and top.
+	Allowance PanelAllowance `yaml:"allowance"`
+}
+
+// End is one of the two sides of a panel, where the hem ends.
+type End struct {
+	// What the side is. A fold is said by half or by the piece's fold.
+	Edge string `yaml:"edge" enum:"seam,opening"`
+	// What of the motif stands on it: any leaves the choice to the fit.
+	Motif string `yaml:"motif" enum:"any,valley,peak"`
+	// Distances of notches from the hem, up the side of a drafted panel.
+	Notches []Length `yaml:"notches" rule:"positive" max:"100"`
+}
+
+// PanelAllowance is the width of one panel's seam allowances.
+type PanelAllowance struct {
+	// On both sides.
+	Side Length `yaml:"side" rule:"bare"`
+	// On the side at the start of the hem, where it differs.
+	Start Length `yaml:"start"`
+	// On the side at the finish of the hem, where it differs.
+	Finish Length `yaml:"finish"`
+	// On the top.
+	Top Length `yaml:"top" rule:"bare"`
+}
+
+// Piece is a piece of the pattern file. One of name, id, label, text and order
+// finds it; with none of them the panel's own name does.
+type Piece struct {
+	// The piece's id, label or text, whichever is found first.
+	Name string `yaml:"name" rule:"bare"`
+	// The piece's id in the SVG file.
+	ID string `yaml:"id"`
+	// The piece's label in the SVG file.
+	Label string `yaml:"label"`
+	// A text that stands in the piece.
+	Text string `yaml:"text"`
+	// The piece's place in the order of the SVG file, counted from 1.
+	Order int `yaml:"order" rule:"positive" max:"10000"`
+	// The SVG file, where it is another than the pattern's.
+	File string `yaml:"file"`
+	// The hem: lowest for the lowest edge between two corners, or the id or label
+	// of a line along it.
+	Hem string `yaml:"hem"`
+	// The edge that lies on the fold: left, right or none, or the id or label of a
+	// line along it.
+	Fold string `yaml:"fold"`
+	// Allowances that the drawn outline includes; they are taken off first, though
+	// not at a fold. Left out, the outline is the stitching line. One width in
+	// place of the keys is for every edge.
+	Includes *Includes `yaml:"includes"`
+	// True length of the piece's hem along the stitching line, if you have measured
+	// it. A file in the wrong size is then found out.
+	Check Length `yaml:"check" rule:"positive"`
+}
+
+// Includes is the width of the allowances in a drawing.
+type Includes struct {
+	// On the hem.
+	Hem Length `yaml:"hem" rule:"bare"`
+	// On the sides.
+	Side Length `yaml:"side" rule:"bare"`
+	// On the top.
+	Top Length `yaml:"top" rule:"bare"`
+}
+
+// Circle is a panel of a skirt cut as a part of a circle.
+type Circle struct {
+	// Finished waist of the whole skirt.
+	Waist Length `yaml:"waist" rule:"positive"`
+	// Length from the waist to the hem.
+	Length Length `yaml:"length" rule:"positive"`
+	// How much of a circle the whole skirt is: full, half, third, quarter, or a
+	// number or fraction such as 3/4.
+	Part Part `yaml:"part"`
+	// The same in degrees, 180 for a half circle.
+	Angle Degrees `yaml:"angle" rule:"positive"`
+	// How many equal panels the circle is cut in. This panel is one of them.
+	Panels int `yaml:"panels" rule:"positive" max:"1000"`
+	// What is added to the waist before drafting: ease, or a wrap's overlap.
+	Ease Length `yaml:"ease" rule:"signed"`
+}
+
+// Gore is a flared panel with straight sides.
+type Gore struct {
+	// Width of the whole panel at the waist, along it.
+	Waist Length `yaml:"waist" rule:"positive"`
+	// Width of the whole panel at the hem, along it.
+	Hem Length `yaml:"hem" rule:"positive"`
+	// Length down the middle.
+	Length Length `yaml:"length" rule:"positive"`
+	// How much higher the hem lies at the sides than in the middle. Left out, it is
+	// what keeps the panel as long at the sides as in the middle; 0 is a straight
+	// hem.
+	Rise *Length `yaml:"rise" rule:"signed"`
+}
+
+// Straight is a rectangular panel.
+type Straight struct {
+	// Width of the whole panel.
+	Width Length `yaml:"width" rule:"positive"`
+	// Depth from the top to the hem.
+	Depth Length `yaml:"depth" rule:"positive"`
+}
+
+// Curve is a panel whose hem is measured point by point.
+type Curve struct {
+	// Points of the hem from left to right, each as [across, up]. Of a half, the
+	// first one lies on the middle.
+	Points []Point `yaml:"points" max:"1000"`
+	// How high up the top of the panel lies.
+	Height Length `yaml:"height" rule:"signed"`
+}
+
+// Facing is the piece that finishes the shaped hem on the inside.
+type Facing struct {
+	// Depth from the valleys of the hem up to the facing's inner edge.
+	Depth Length `yaml:"depth" rule:"bare,none"`
+	// How much smaller the facing is cut at the hem, so that the seam rolls to the
+	// inside.
+	Favour Length `yaml:"favour"`
+	// Allowance on the facing's side seams. Left out, it is the panel's.
+	Side *Length `yaml:"side"`
+	// How far short of the stitching line clips stop.
+	ClipGap Length `yaml:"clip gap"`
+	// Wanted distance of the match marks along the hem; 0 leaves only the one in
+	// the middle.
+	MarkEvery Length `yaml:"mark every"`
+}
+
+// Size is one size of the style.
+type Size struct {
+	// Name is the size's key under sizes, empty when the style has one size.
+	Name string
+	// Panels are all panels of the style with this size's measures.
+	Panels []Panel
+}
+
+// Output is what files are made, and how.
+type Output struct {
+	// Kinds of files: png pictures, hpgl for plotters and cutters, dxf drawings,
+	// and astm, which is DXF for pattern systems after ASTM D6673.
+	Formats []string `yaml:"formats" enum:"png,hpgl,dxf,astm" max:"4"`
+	// Unfold pieces that are cut on the fold.
+	Unfold bool `yaml:"unfold"`
+	// Longest side of a picture in pixels.
+	Picture int `yaml:"picture" min:"480" max:"6400"`
+	// The plotter or cutter that reads HPGL files.
+	Plotter Plotter `yaml:"plotter"`
+}
+
+// Plotter is the device that reads HPGL files.
+type Plotter struct {
+	// What the device holds. A knife gets no lettering and no inner lines.
+	Tool string `yaml:"tool" enum:"pen,knife"`
+	// Coordinates that the device takes: portable ones reach 819 mm from the middle
+	// and suit every device, wide ones are for devices that take HP-GL/2.
+	Range string `yaml:"range" enum:"portable,wide"`
+	// Length of one step of the device.
+	Step Length `yaml:"step" rule:"positive"`
+	// Pen numbers by what they draw, where they differ from the usual ones; 0
+	// leaves a kind of line out.
+	Pens map[string]int `yaml:"pens" keys:"cut,stitch,fold,grain,notch,clip,mark,internal,inner,text" max:"255"`
+}
+
+// Seam joins two sides at the hem.
+type Seam struct{ A, B Side }
+
+// Side is a side of a panel: End is start or finish.
+type Side struct{ Panel, End string }
