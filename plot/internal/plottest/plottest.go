@@ -1,0 +1,188 @@
+// Package plottest holds what the tests of the plot formats share: drawings to
+// write, a measure of how far a drawing that was read is from its design, and
+// the programs of others that read our files.
+package plottest
+
+import (
+	"bytes"
+	"encoding/json"
+	"math"
+	"os"
+	"os/exec"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"engrail/motif/path"
+	"engrail/plot"
+)
+
+// Program returns the path of another's program. A test whose program is not
+// installed is skipped, but fails when the environment variable CI is set, so
+// that no check goes missing there unseen.
+func Program(t testing.TB, name string) string {
+	t.Helper()
+	p, err := exec.LookPath(name)
+	if err != nil {
+		missing(t, name)
+	}
+	return p
+}
+
+func missing(t testing.TB, name string) {
+	t.Helper()
+	if os.Getenv("CI") != "" {
+		t.Fatalf("%s is not installed, and CI is set", name)
+	}
+	t.Skipf("%s is not installed", name)
+}
+
+// python is the interpreter that has the distribution's ezdxf.
+const python = "/usr/bin/python3"
+
+// Ezdxf runs a Python script that imports ezdxf and decodes the JSON that it
+// prints into result. It skips or fails as [Program] does when there is no
+// ezdxf.
+func Ezdxf(t testing.TB, result any, script string, args ...string) {
+	t.Helper()
+	if exec.Command(python, "-c", "import ezdxf").Run() != nil {
+		missing(t, "python3-ezdxf")
+	}
+	var stderr bytes.Buffer
+	cmd := exec.Command(python, append([]string{script}, args...)...)
+	cmd.Stderr = &stderr
+	out, err := cmd.Output()
+	require.NoError(t, err, "%s: %s", script, &stderr)
+	require.NoError(t, json.Unmarshal(out, result), "%s printed %s", script, out)
+}
+
+// Golden compares the bytes with the file, or rewrites the file when update is
+// set.
+func Golden(t testing.TB, update bool, file string, got []byte) {
+	t.Helper()
+	if update {
+		require.NoError(t, os.WriteFile(file, got, 0o644))
+	}
+	want, err := os.ReadFile(file)
+	require.NoError(t, err)
+	require.True(t, bytes.Equal(want, got), "%s differs: look at the change, then run the test with -update", file)
+}
+
+// Scalloped returns two pieces of an invented skirt whose hems have n scallops
+// of 25 mm by 10 mm each: a front to cut once on the fold and a facing for it
+// beneath. It lies around the origin; with 60 scallops it is 1.5 m wide.
+func Scalloped(n int) plot.Drawing {
+	front := scallopedPiece(n, 500)
+	front.ID, front.Label = "front", "Front"
+	front.Piece = &plot.Piece{
+		Name: "Front", Size: "38", Style: "Marram skirt", Kind: "garment", Quantity: 1,
+		OnFold: true, Material: "linen", Notes: []string{"seam allowance 6 mm"},
+	}
+	facing := scallopedPiece(n, 60).Transform(path.Translation(path.Vec{Y: -120}))
+	facing.ID, facing.Label = "front-facing", "Front facing"
+	facing.Piece = &plot.Piece{
+		Name: "Front facing", Size: "38", Style: "Marram skirt", Kind: "facing", Quantity: 1,
+		OnFold: true, Material: "lining",
+	}
+	return plot.Drawing{Title: "Marram skirt", Groups: []plot.Group{front, facing}}
+}
+
+// scallopedPiece has its fold on the left, its seam on the right and a curved
+// upper edge.
+func scallopedPiece(n int, height float64) plot.Group {
+	const width, depth, allowance = 25.0, 10.0, 6.0
+	left := -width * float64(n) / 2
+	right := -left
+	bulge := 2 * depth / width
+	cut, stitch := path.Path{Closed: true}, path.Path{}
+	g := plot.Group{}
+	clip := func(x float64) {
+		g.Lines = append(g.Lines, plot.Line{
+			Role: plot.Clip, Path: path.Open(path.Point{X: x}, path.Point{X: x, Y: allowance - 1}),
+		})
+	}
+	for i := range n {
+		x := left + width*float64(i)
+		cut.V = append(cut.V, path.Vertex{Point: path.Point{X: x}, Bulge: bulge})
+		stitch.V = append(stitch.V, path.Vertex{Point: path.Point{X: x, Y: allowance}, Bulge: bulge})
+		if i > 0 {
+			clip(x)
+		}
+	}
+	cut.V = append(cut.V,
+		path.Vertex{Point: path.Point{X: right}},
+		path.Vertex{Point: path.Point{X: right, Y: height}, Bulge: 0.1},
+		path.Vertex{Point: path.Point{X: left, Y: height}},
+	)
+	stitch.V = append(stitch.V,
+		path.Vertex{Point: path.Point{X: right - allowance, Y: allowance}},
+		path.Vertex{Point: path.Point{X: right - allowance, Y: height - allowance}, Bulge: 0.1},
+		path.Vertex{Point: path.Point{X: left, Y: height - allowance}},
+	)
+	middle := height / 2
+	g.Lines = append(g.Lines,
+		plot.Line{Role: plot.Stitch, Path: stitch},
+		plot.Line{Role: plot.Fold, Path: path.Open(path.Point{X: left}, path.Point{X: left, Y: height})},
+		plot.Line{Role: plot.Grain, Path: path.Open(path.Point{Y: middle - 15}, path.Point{Y: middle + 15})},
+		plot.Line{Role: plot.Notch, Path: path.Open(path.Point{X: right, Y: middle}, path.Point{X: right - 4, Y: middle})},
+		plot.Line{Role: plot.Mark, Path: path.Open(path.Point{X: left / 2, Y: middle})},
+		plot.Line{Role: plot.Internal, Path: path.Open(
+			path.Point{X: 40, Y: middle}, path.Point{X: 45, Y: middle + 20}, path.Point{X: 50, Y: middle})},
+		plot.Line{Role: plot.Cut, Path: cut},
+	)
+	g.Texts = []plot.Text{{
+		At: path.Point{X: 10, Y: middle - 10}, Height: 5, String: "size 38",
+	}, {
+		At: path.Point{X: -10, Y: middle}, Height: 4, Angle: math.Pi / 2, Align: plot.Middle, String: "grain",
+	}}
+	return g
+}
+
+// RandomPath draws a path of lines and arcs up to the semicircle within 400 mm
+// of the origin, open or closed, or a single point.
+func RandomPath(t *rapid.T) path.Path {
+	n := rapid.IntRange(1, 12).Draw(t, "vertices")
+	p := path.Path{}
+	for range n {
+		v := path.Vertex{Point: path.Point{
+			X: rapid.Float64Range(-200, 200).Draw(t, "x"),
+			Y: rapid.Float64Range(-200, 200).Draw(t, "y"),
+		}}
+		if rapid.Bool().Draw(t, "arc") {
+			v.Bulge = rapid.Float64Range(-1, 1).Draw(t, "bulge")
+		}
+		p.V = append(p.V, v)
+	}
+	p.Closed = n > 2 && rapid.Bool().Draw(t, "closed")
+	if !p.Closed {
+		p.V[n-1].Bulge = 0
+	}
+	return p
+}
+
+// Deviation returns how far, in mm, the two paths are apart: the largest
+// distance from a point of either to the nearest one of the other, looked for
+// at 16 points a segment.
+func Deviation(a, b path.Path) float64 {
+	return max(furthest(a, b), furthest(b, a))
+}
+
+func furthest(from, to path.Path) float64 {
+	distance := func(p path.Point) float64 { return p.Dist(to.V[0].Point) }
+	if to.Segments() > 0 {
+		r := path.NewRuler(to)
+		distance = func(p path.Point) float64 {
+			_, d := r.Nearest(p)
+			return d
+		}
+	}
+	worst := distance(from.V[0].Point)
+	for i := range from.Segments() {
+		s := from.Segment(i)
+		for k := 1; k <= 16; k++ {
+			worst = max(worst, distance(s.At(float64(k)/16)))
+		}
+	}
+	return worst
+}
