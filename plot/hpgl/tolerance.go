@@ -1,0 +1,42 @@
+package hpgl
+
+// Tolerances and limits in this package, each with its kind and reason.
+const (
+	// StepMM (grid, mm) is the plotter unit: 40 to the mm. HP-GL/2 and HP RTL
+	// Reference Guide, 1996, p. 12.
+	StepMM = 0.025
+	// ChordError (chord, mm) is the default largest distance between an arc and
+	// its chords. Rounding both coordinates moves a point by up to StepMM/sqrt 2,
+	// 0.0177 mm, and what is left of one plotter unit is 0.0073 mm.
+	ChordError = 0.007
+	// charWidth (ratio) is a letter's width to the height of a capital. HP-GL
+	// letters stand 1.5 widths apart: 0.83 of the height, as wide as the usual
+	// sans face, for which the labels have room.
+	charWidth = 0.55
+	// charPitch (ratio) is the distance between letters to their width.
+	charPitch = 1.5
+	// lineWidth (characters) ends a line of the file: old devices buffer little.
+	lineWidth = 79
+	// pairWidth (characters) is the most that one more point adds to a line: two
+	// numbers of 11 with their commas, and what stands at the line's two ends.
+	pairWidth = 2*12 + len("PD;")
+	// pairsPerLine is how many points one PD holds at most, for the same reason.
+	pairsPerLine = 5
+	// minStep and maxStep (mm) bound the step and the chord error that can be set.
+	minStep, maxStep = 1e-6, 10.0
+	// minLetter and maxLetter (mm) bound the height of lettering.
+	minLetter, maxLetter = 0.01, 10_000
+	// maxPen is the highest pen number that is written or read.
+	maxPen = 255
+
+	// maxBytes bounds a file that is read: some hundred times the largest
+	// pattern.
+	maxBytes = 32 << 20
+	// maxPoints bounds the points and texts of a file that is read.
+	maxPoints = 2 << 20
+	// maxUnits bounds the coordinates that are read: HP-GL/2 integers and reals
+	// reach 2^30-1. PCL 5 Technical Reference Manual, part II, p. 17-10.
+	maxUnits = 1<<30 - 1
+	// maxNumbers bounds the numbers behind one command.
+	maxNumbers = 1 << 20
+)
