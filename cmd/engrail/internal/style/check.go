@@ -16,7 +16,6 @@ const (
 	SeamEdge  = "seam"
 	Opening   = "opening"
 	Lowest    = "lowest"
-	NoFold    = "none"
 )
 
 // defaults returns a style with everything that a file may leave out.
@@ -39,9 +38,9 @@ func (p *Panel) preset() {
 	p.Allowance = PanelAllowance{unset, unset, unset, unset}
 }
 
-func (p *Piece) preset() { p.Hem, p.Fold = Lowest, NoFold }
+func (p *Piece) preset() { p.Hem = Lowest }
 
-func (i *Includes) preset() { *i = Includes{unset, unset, unset} }
+func (i *Includes) preset() { *i = Includes{unset, unset, unset, unset, unset} }
 
 func (c *Circle) preset() { c.Panels = 1 }
 
@@ -274,12 +273,15 @@ func (r *reader) checkPiece(p *Panel, s *Style) {
 		}
 	}
 	if i := q.Includes; i != nil {
+		fill(&i.Start, i.Side)
+		fill(&i.Finish, i.Side)
+		fill(&i.Side, i.Start)
 		for _, w := range []struct {
 			key   string
 			width Length
-		}{{"hem", i.Hem}, {"side", i.Side}, {"top", i.Top}} {
+		}{{"hem", i.Hem}, {"side", i.Start}, {"side", i.Finish}, {"top", i.Top}} {
 			if !isSet(w.width) {
-				r.fail(r.places[base+"/piece/includes"], "0 where the outline is the stitching line", "panel %s: includes needs the key %q", p.Name, w.key)
+				r.fail(r.places[base+"/piece/includes"], "write 0 where the outline is the stitching line", "panel %s: includes needs the key %q", p.Name, w.key)
 			}
 		}
 	}
@@ -312,21 +314,25 @@ func (r *reader) checkEnds(p *Panel) {
 // settle fills in the widths that are left out: those of a piece that the
 // drawing includes before those of the style.
 func (a *PanelAllowance) settle(p *Panel, s *Style) {
-	side, top := s.Allowance.Side, s.Allowance.Top
+	start, finish, top := s.Allowance.Side, s.Allowance.Side, s.Allowance.Top
 	if p.Piece != nil && p.Piece.Includes != nil {
-		side, top = p.Piece.Includes.Side, p.Piece.Includes.Top
+		start, finish, top = p.Piece.Includes.Start, p.Piece.Includes.Finish, p.Piece.Includes.Top
 	}
-	fill := func(l *Length, by Length) {
-		if !isSet(*l) {
-			*l = by
-		}
-	}
-	fill(&a.Side, side)
 	fill(&a.Start, a.Side)
 	fill(&a.Finish, a.Side)
+	fill(&a.Start, start)
+	fill(&a.Finish, finish)
 	fill(&a.Top, top)
+	fill(&a.Side, start)
 	if p.Half == FoldEdge {
 		a.Start = 0
+	}
+}
+
+// fill sets a length that is unset.
+func fill(l *Length, by Length) {
+	if !isSet(*l) {
+		*l = by
 	}
 }
 

@@ -169,11 +169,12 @@ type Piece struct {
 	Order int `yaml:"order" rule:"positive" max:"10000"`
 	// The SVG file, where it is another than the pattern's.
 	File string `yaml:"file"`
-	// The hem: lowest for the lowest edge between two corners, or the id or label
-	// of a line along it.
+	// The hem: lowest for the lowest edge between two corners, the id or label of a
+	// line along it, or #2 for the second edge in the order of the messages.
 	Hem string `yaml:"hem"`
-	// The edge that lies on the fold: left, right or none, or the id or label of a
-	// line along it.
+	// The edge that lies on the fold: left, right or none, the id or label of a line
+	// along it, or #2. Left out, it is where the drawing has a line with the word
+	// fold, if any.
 	Fold string `yaml:"fold"`
 	// Allowances that the drawn outline includes; they are taken off first, though
 	// not at a fold. Left out, the outline is the stitching line. One width in
@@ -188,8 +189,12 @@ type Piece struct {
 type Includes struct {
 	// On the hem.
 	Hem Length `yaml:"hem" rule:"bare"`
-	// On the sides.
+	// On both sides.
 	Side Length `yaml:"side" rule:"bare"`
+	// On the side at the start of the hem, where it differs.
+	Start Length `yaml:"start"`
+	// On the side at the finish of the hem, where it differs.
+	Finish Length `yaml:"finish"`
 	// On the top.
 	Top Length `yaml:"top" rule:"bare"`
 }

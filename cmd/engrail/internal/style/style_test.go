@@ -81,12 +81,12 @@ func TestEveryKeyReachesItsValue(t *testing.T) {
 	require.Equal(t, Part(0.5), medium.Panels[2].Circle.Part)
 	require.Equal(t, Straight{800, 300}, *medium.Panels[3].Straight)
 	require.Equal(t, Curve{[]Point{{0, 0}, {150, 12}, {300, 40}}, 600}, *medium.Panels[4].Curve)
-	require.Equal(t, Piece{Name: "back", File: "skirt.svg", Hem: "lowest", Fold: "left", Includes: &Includes{40, 15, 15}, Check: 400}, *medium.Panels[5].Piece)
+	require.Equal(t, Piece{Name: "back", File: "skirt.svg", Hem: "lowest", Fold: "left", Includes: &Includes{40, 15, 20, 10, 15}, Check: 400}, *medium.Panels[5].Piece)
 	require.Equal(t, "back-S", small.Panels[6].Piece.ID)
 	require.Equal(t, "back", medium.Panels[6].Piece.ID)
 	require.Equal(t, "back", medium.Panels[7].Piece.Label)
 	require.Equal(t, "back", medium.Panels[8].Piece.Text)
-	require.Equal(t, Piece{Order: 3, File: "other.svg", Hem: "lowest", Fold: "none"}, *medium.Panels[9].Piece)
+	require.Equal(t, Piece{Order: 3, File: "other.svg", Hem: "lowest"}, *medium.Panels[9].Piece)
 	require.Equal(t, []Seam{
 		{Side{"front", "finish"}, Side{"circle", "start"}},
 		{Side{"front", "start"}, Side{"front", "start"}},
@@ -135,6 +135,8 @@ panels:
   folded: {straight: {width: 800, depth: 300}, half: fold, allowance: {side: 8}}
   drawn: {piece: {includes: {hem: 40, side: 10, top: 5}}}
   drawn one: {piece: {includes: 7}, allowance: {finish: 30}}
+  drawn two: {piece: {includes: {hem: 40, start: 9, finish: 8, top: 5}}}
+  drawn own: {piece: {includes: {hem: 40, side: 9, start: 20, top: 5}}, allowance: {side: 11}}
   net: {piece: }
 `)
 	want := map[string]PanelAllowance{
@@ -144,6 +146,8 @@ panels:
 		"folded":    {8, 0, 8, 20},
 		"drawn":     {10, 10, 10, 5},
 		"drawn one": {7, 7, 30, 7},
+		"drawn two": {9, 9, 8, 5},
+		"drawn own": {11, 11, 11, 5},
 		"net":       {12, 12, 12, 20},
 	}
 	for _, p := range s.Panels {
@@ -288,7 +292,7 @@ func TestMistakesAreToldWithPlaceAndRemedy(t *testing.T) {
 		{"piece found twice", "engrail: 1\npattern: a.svg\npanels:\n  front: {piece: {id: a, order: 2}}\n",
 			`skirt.yaml:4:18: panel front: the piece has both id and order; keep one`, ""},
 		{"includes not all", "engrail: 1\npattern: a.svg\npanels:\n  front: {piece: {includes: {hem: 40, side: 10}}}\n",
-			`skirt.yaml:4:29: panel front: includes needs the key "top"`, "0 where the outline is the stitching line"},
+			`skirt.yaml:4:29: panel front: includes needs the key "top"`, "write 0 where the outline is the stitching line"},
 		{"edge of a half's start", "engrail: 1\npanels:\n  front: {straight: {width: 8, depth: 3}, half: seam, start: {edge: opening}}\n",
 			`skirt.yaml:3:69: panel front: half says already that the start is its middle, a seam`, "leave one of them out"},
 		{"allowance at a fold", "engrail: 1\npanels:\n  front: {straight: {width: 8, depth: 3}, half: fold, allowance: {start: 5}}\n",
