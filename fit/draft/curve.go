@@ -30,29 +30,30 @@ func (c Curve) Panel(f Form) (fit.Panel, error) {
 
 func (c Curve) panel(f Form) (fit.Panel, error) {
 	if n := len(c.Points); n < 2 || n > mostPoints {
-		return fit.Panel{}, fmt.Errorf("the hem has %d points; give 2 to %d", n, mostPoints)
+		return fit.Panel{}, refuse(fmt.Sprintf("give 2 to %d", mostPoints), "the hem has %d points", n)
 	}
 	for i, p := range c.Points {
 		if !p.Finite() || math.Abs(p.X) > longest || math.Abs(p.Y) > longest {
-			return fit.Panel{}, fmt.Errorf("point %d of the hem is (%.6g, %.6g); give numbers up to %.4g m", i+1, p.X, p.Y, longest/1000)
+			return fit.Panel{}, refuse(mostHint, "point %d of the hem is (%.6g, %.6g)", i+1, p.X, p.Y)
 		}
 		if i > 0 && p.X <= c.Points[i-1].X {
-			return fit.Panel{}, fmt.Errorf("point %d of the hem, at x = %.6g mm, is not right of point %d, at %.6g mm; list the points from left to right",
-				i+1, p.X, i, c.Points[i-1].X)
+			return fit.Panel{}, refuse("list the points from left to right",
+				"point %d of the hem, at x = %.6g mm, is not right of point %d, at %.6g mm", i+1, p.X, i, c.Points[i-1].X)
 		}
 	}
 	if err := measure("hem from side to side", c.Points[len(c.Points)-1].X-c.Points[0].X); err != nil {
 		return fit.Panel{}, err
 	}
 	if math.IsNaN(c.Height) || math.Abs(c.Height) > longest {
-		return fit.Panel{}, fmt.Errorf("the height is %.6g mm; give a number up to %.4g m", c.Height, longest/1000)
+		return fit.Panel{}, refuse(mostHint, "the height is %.6g mm", c.Height)
 	}
 	hem, err := through(c.Points, f.Half)
 	if err != nil {
 		return fit.Panel{}, err
 	}
 	if high := hem.Bounds().Max.Y; c.Height < high+shortest {
-		return fit.Panel{}, fmt.Errorf("the top, at height %.6g mm, is not above the hem, which reaches %.1f mm", c.Height, high)
+		return fit.Panel{}, refuse(fmt.Sprintf("give a height above %.0f mm", math.Ceil(high+shortest)),
+			"the top, at height %.6g mm, is not above the hem, which reaches %.1f mm", c.Height, high)
 	}
 	top := path.Open(
 		path.Point{X: hem.End().X, Y: c.Height},
@@ -87,7 +88,8 @@ func through(points []path.Point, level bool) (path.Path, error) {
 		arcs := biarc(points[i], tangents[i], points[i+1], tangents[i+1])
 		for _, a := range arcs {
 			if a.StartTangent().X <= 0 || a.EndTangent().X <= 0 || math.Abs(a.Sweep()) >= math.Pi {
-				return path.Path{}, fmt.Errorf("the hem doubles back between points %d and %d; move them, or measure another point between them", i+1, i+2)
+				return path.Path{}, refuse("move them, or measure another point between them",
+					"the hem doubles back between points %d and %d", i+1, i+2)
 			}
 		}
 		chain = append(chain, arcs...)

@@ -12,6 +12,6 @@
 // What the methods named Panel promise, besides what [fit.Panel] asks for:
 //
 //  1. The hem and the top are as long as the measures say.
-//  2. Where a measure is impossible there is an error that says which panel
-//     and measure, and what would be possible. No input makes them panic.
+//  2. Where a measure is impossible there is a [*fit.Error] that says which
+//     panel and measure, and what would be possible. No input makes them panic.
 package draft

@@ -58,7 +58,7 @@ func (f Form) panel(hem, top path.Path) (fit.Panel, error) {
 		return fit.Panel{}, err
 	}
 	if start.Role == fit.FoldEdge && !f.Half {
-		return fit.Panel{}, errors.New("the start is a fold, but the panel is drafted whole; draft its half")
+		return fit.Panel{}, refuse("draft its half", "the start is a fold, but the panel is drafted whole")
 	}
 	for _, a := range []struct {
 		what  string
@@ -69,7 +69,7 @@ func (f Form) panel(hem, top path.Path) (fit.Panel, error) {
 		}
 	}
 	if f.Quantity < 0 {
-		return fit.Panel{}, fmt.Errorf("the quantity is %d; it must be at least 1", f.Quantity)
+		return fit.Panel{}, refuse("cut at least 1", "the quantity is %d", f.Quantity)
 	}
 
 	right := path.Open(hem.End(), top.Start())
@@ -112,19 +112,19 @@ func (s Side) settle(name string, middle bool) (Side, error) {
 		}
 	case fit.SeamEdge, fit.FoldEdge, fit.OpeningEdge:
 	default:
-		return s, fmt.Errorf("the %s cannot be a %s edge; it is a seam, a fold or an opening", name, s.Role)
+		return s, refuse("it is a seam, a fold or an opening", "the %s cannot be a %s edge", name, s.Role)
 	}
 	if name == FinishName && s.Role == fit.FoldEdge {
-		return s, errors.New("the finish cannot be a fold; draft a half, whose start is the fold")
+		return s, refuse("draft a half, whose start is the fold", "the finish cannot be a fold")
 	}
 	if err := width(name+" allowance", s.Allowance); err != nil {
 		return s, err
 	}
 	if s.Role == fit.FoldEdge && s.Allowance != 0 {
-		return s, fmt.Errorf("the %s is a fold and has an allowance of %.4g mm; a fold has none", name, s.Allowance)
+		return s, refuse("leave it at 0", "the %s is a fold and has an allowance of %.4g mm", name, s.Allowance)
 	}
 	if s.Role == fit.FoldEdge && len(s.Notches) > 0 {
-		return s, fmt.Errorf("the %s is a fold and has notches; put them on a seam", name)
+		return s, refuse("put them on a seam", "the %s is a fold and has notches", name)
 	}
 	return s, nil
 }
@@ -135,7 +135,7 @@ func (s Side) notches(name string, length float64) ([]float64, error) {
 	sorted := slices.Sorted(slices.Values(s.Notches))
 	for _, d := range sorted {
 		if !(d > 0 && d < length) {
-			return nil, fmt.Errorf("the notch %.6g mm up the %s is not on it; the %s is %.1f mm long", d, name, name, length)
+			return nil, refuse(fmt.Sprintf("the %s is %.1f mm long", name, length), "the notch %.6g mm up the %s is not on it", d, name)
 		}
 	}
 	return sorted, nil
@@ -226,11 +226,11 @@ func trace(from path.Point, heading float64, arcs []arc) path.Path {
 func measure(what string, v float64) error {
 	switch {
 	case math.IsNaN(v) || math.IsInf(v, 0):
-		return fmt.Errorf("the %s is not a number", what)
+		return refuse(mostHint, "the %s is not a number", what)
 	case v < shortest:
-		return fmt.Errorf("the %s is %.6g mm; it must be at least %.4g mm", what, v, shortest)
+		return refuse(fmt.Sprintf("give at least %.4g mm", shortest), "the %s is %.6g mm", what, v)
 	case v > longest:
-		return fmt.Errorf("the %s is %.6g mm; it can be at most %.4g m (check the units)", what, v, longest/1000)
+		return refuse(mostHint, "the %s is %.6g mm", what, v)
 	}
 	return nil
 }
@@ -239,19 +239,31 @@ func measure(what string, v float64) error {
 func width(what string, v float64) error {
 	switch {
 	case math.IsNaN(v) || math.IsInf(v, 0):
-		return fmt.Errorf("the %s is not a number", what)
+		return refuse(mostHint, "the %s is not a number", what)
 	case v < 0:
-		return fmt.Errorf("the %s is %.6g mm; it cannot be below 0", what, v)
+		return refuse("give 0 or more", "the %s is %.6g mm", what, v)
 	case v > longest:
-		return fmt.Errorf("the %s is %.6g mm; it can be at most %.4g m (check the units)", what, v, longest/1000)
+		return refuse(mostHint, "the %s is %.6g mm", what, v)
 	}
 	return nil
 }
 
-// named puts the panel's name before an error.
+// mostHint is the remedy for a number beyond longest.
+const mostHint = "give at most 100 m, and look at the units"
+
+// refuse returns an error with its remedy; [Form.named] adds the panel's name.
+func refuse(hint, format string, args ...any) error {
+	return &fit.Error{Problem: fmt.Sprintf(format, args...), Hint: hint}
+}
+
+// named puts the panel's name into a refusal.
 func (f Form) named(err error) error {
-	if err == nil {
-		return nil
+	var e *fit.Error
+	if errors.As(err, &e) {
+		e.Panel = f.Name
+		if f.Size != "" {
+			e.Panel += " size " + f.Size
+		}
 	}
-	return fmt.Errorf("panel %q: %w", f.Name, err)
+	return err
 }

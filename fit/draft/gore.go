@@ -117,13 +117,14 @@ func (s sector) rising(rise float64) (flare, inner float64, ok bool) {
 // wrongRise says which rises are possible.
 func (g Gore) wrongRise(s sector) error {
 	if s.half == 0 {
-		return fmt.Errorf("the rise is %.4g mm, but a panel without flare is square at its sides only with a level hem; leave the rise out", *g.Rise)
+		return refuse("leave the rise out",
+			"the rise is %.4g mm, but a panel without flare is square at its sides only with a level hem", *g.Rise)
 	}
 	// Search for the ends of the possible rises on either side of that of one
 	// arc, which is possible itself unless the flare is extreme.
 	natural := s.hem / s.half * (1 - math.Cos(s.half))
 	if _, _, ok := s.rising(natural); !ok {
-		return fmt.Errorf("the rise is %.4g mm, but the panel flares too much for a given rise; leave it out", *g.Rise)
+		return refuse("leave the rise out", "the rise is %.4g mm, but the panel flares too much for a given rise", *g.Rise)
 	}
 	limit := func(in, out float64) float64 {
 		for math.Abs(out-in) > 0.01 {
@@ -137,6 +138,6 @@ func (g Gore) wrongRise(s sector) error {
 		return in
 	}
 	least, most := limit(natural, 0), limit(natural, math.Copysign(s.length, s.half))
-	return fmt.Errorf("the rise is %.4g mm; a hem square to these sides can rise by %.1f to %.1f mm, and does by %.1f mm when the rise is left out",
-		*g.Rise, least, most, natural)
+	return refuse(fmt.Sprintf("it can be %.1f to %.1f mm, and is %.1f mm when it is left out", least, most, natural),
+		"a hem that is square to the sides cannot rise by %.4g mm", *g.Rise)
 }

@@ -49,18 +49,19 @@ func (c Circle) panel(f Form) (fit.Panel, error) {
 		return fit.Panel{}, err
 	}
 	if c.Panels < 0 {
-		return fit.Panel{}, fmt.Errorf("the circle is cut in %d panels; give at least 1", c.Panels)
+		return fit.Panel{}, refuse("give at least 1", "the circle is cut in %d panels", c.Panels)
 	}
 	n := float64(max(1, c.Panels))
 	switch {
 	case !(c.Part > 0) || math.IsInf(c.Part, 0):
-		return fit.Panel{}, fmt.Errorf("the part of a circle is %.4g; give more than 0, such as 0.5 for a half circle", c.Part)
+		return fit.Panel{}, refuse("give more than 0, such as 0.5 for a half circle", "the part of a circle is %.4g", c.Part)
 	case c.Part > n:
-		return fit.Panel{}, fmt.Errorf("%.4g circles in %d panels overlap: each would be a sector of %.1f degrees; cut at least %.0f panels",
-			c.Part, int(n), 360*c.Part/n, math.Ceil(c.Part))
+		return fit.Panel{}, refuse(fmt.Sprintf("cut at least %.0f panels", math.Ceil(c.Part)),
+			"%.4g circles in %d panels overlap: each would be a sector of %.1f degrees", c.Part, int(n), 360*c.Part/n)
 	}
 	if r := c.WaistRadius(); r > longest {
-		return fit.Panel{}, fmt.Errorf("the waist radius of %.4g of a circle would be %.1f m; take a larger part or a straight panel", c.Part, r/1000)
+		return fit.Panel{}, refuse("take a larger part or a straight panel",
+			"the waist radius of %.4g of a circle would be %.1f m", c.Part, r/1000)
 	}
 	half := math.Pi * c.Part / n
 	w := (c.Waist + c.Ease) / n / 2
@@ -88,21 +89,23 @@ func (s sector) panel(f Form) (fit.Panel, error) {
 func (s sector) fits(f Form) error {
 	turn := math.Abs(s.half)
 	if turn > math.Pi+turnSlack {
-		return fmt.Errorf("the panel would be a sector of %.1f degrees and overlap itself; cut more panels", 360*turn/math.Pi)
+		return refuse("cut more panels", "the panel would be a sector of %.1f degrees and overlap itself", 360*turn/math.Pi)
 	}
 	if turn == 0 {
 		return nil
 	}
 	r := min(s.top, s.hem) / turn
 	if a := f.TopAllowance; s.half > 0 && turn > math.Pi/2 && a >= r {
-		return fmt.Errorf("the top allowance of %.4g mm closes the waist, whose radius is %.4g mm", a, r)
+		return refuse("take a narrower allowance or a wider waist",
+			"the top allowance of %.4g mm closes the waist, whose radius is %.4g mm", a, r)
 	}
 	if f.Half || turn <= math.Pi/2 {
 		return nil
 	}
 	gap := 2 * r * math.Sin(min(turn, math.Pi))
 	if need := f.Start.Allowance + f.Finish.Allowance; gap < need-path.Coincident {
-		return fmt.Errorf("the sides come within %.1f mm of one another and their allowances need %.1f mm; cut more panels, or halves", gap, need)
+		return refuse("cut more panels, or halves",
+			"the sides come within %.1f mm of one another and their allowances need %.1f mm", gap, need)
 	}
 	return nil
 }
