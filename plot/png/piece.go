@@ -1,0 +1,120 @@
+package png
+
+import (
+	"fmt"
+
+	"engrail/motif/path"
+	"engrail/plot"
+)
+
+// piece is what is drawn as one: a group with the groups inside it that are
+// not pieces of their own.
+type piece struct {
+	kind  string
+	lines []plot.Line
+	texts []plot.Text
+	view  view
+	in    area // where its lettering may be
+}
+
+// collect returns the pieces of a drawing and the box around their lines. It
+// refuses numbers that cannot be drawn.
+func collect(d plot.Drawing) ([]piece, path.Box, error) {
+	var pieces []piece
+	box := path.EmptyBox()
+	var visit func(g plot.Group, p *piece) error
+	visit = func(g plot.Group, p *piece) error {
+		if p == nil || g.Piece != nil {
+			pieces = append(pieces, piece{})
+			own := len(pieces) - 1
+			p = &piece{}
+			if g.Piece != nil {
+				p.kind = g.Piece.Kind
+			}
+			defer func() { pieces[own] = *p }()
+		}
+		for i, l := range g.Lines {
+			if len(l.Path.V) == 0 {
+				continue
+			}
+			b := l.Path.Bounds()
+			if !l.Path.Finite() || !b.Min.Finite() || !b.Max.Finite() {
+				return fmt.Errorf("png: %s line %d of group %q has a coordinate that is not a number or not finite; check the numbers that it is made from", l.Role, i+1, groupName(g))
+			}
+			box = box.Union(b)
+			p.lines = append(p.lines, l)
+		}
+		for _, t := range g.Texts {
+			if !t.At.Finite() || !finite(t.Height) || !finite(t.Angle) {
+				return fmt.Errorf("png: text %q of group %q has a place, height or angle that is not finite; check the numbers that it is made from", t.String, groupName(g))
+			}
+			p.texts = append(p.texts, t)
+		}
+		for _, in := range g.Groups {
+			if err := visit(in, p); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+	for _, g := range d.Groups {
+		if err := visit(g, nil); err != nil {
+			return nil, box, err
+		}
+	}
+	return pieces, box, nil
+}
+
+func finite(x float64) bool { return path.Point{X: x}.Finite() }
+
+func groupName(g plot.Group) string {
+	switch {
+	case g.Piece != nil && g.Piece.Name != "":
+		return g.Piece.Name
+	case g.Label != "":
+		return g.Label
+	}
+	return g.ID
+}
+
+// region returns the outlines of the piece's inside: its cut lines, with its
+// fold where that closes them, or its stitching when it has no cut lines.
+func (p piece) region() []path.Path {
+	edge := plot.Stitch
+	for _, l := range p.lines {
+		if l.Role == plot.Cut {
+			edge = plot.Cut
+			break
+		}
+	}
+	var loops, open []path.Path
+	for _, l := range p.lines {
+		switch {
+		case l.Role == edge && l.Path.Closed:
+			loops = append(loops, l.Path)
+		case (l.Role == edge || l.Role == plot.Fold) && l.Path.Segments() > 0:
+			open = append(open, l.Path)
+		}
+	}
+	for len(open) > 0 {
+		chain := open[0]
+		open = open[1:]
+		for i := 0; i < len(open) && chain.Start().Dist(chain.End()) > joinGap; {
+			next := open[i]
+			if chain.End().Dist(next.Start()) > joinGap {
+				next = next.Reverse()
+			}
+			if chain.End().Dist(next.Start()) > joinGap {
+				i++
+				continue
+			}
+			chain = path.Join(joinGap, chain, next)
+			open = append(open[:i], open[i+1:]...)
+			i = 0
+		}
+		if chain.Start().Dist(chain.End()) <= joinGap {
+			loops = append(loops, chain.Close(joinGap))
+		}
+	}
+	return loops
+}
