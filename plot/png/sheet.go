@@ -1,0 +1,134 @@
+package png
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"math"
+
+	"github.com/fogleman/gg"
+
+	"engrail/motif/path"
+	"engrail/plot"
+)
+
+// Cell is one small picture of a sheet: a drawing, which may be empty, and the
+// lines under it, of which the first is a heading.
+type Cell struct {
+	Drawing plot.Drawing
+	Caption []string
+}
+
+// Lengths of a sheet, px at the usual size.
+const (
+	cellGap     = 30
+	cellPad     = 24
+	headingSize = 16
+	cellText    = 14
+	cellLead    = 21
+)
+
+// WriteSheet writes small pictures in rows, all at one scale so that they can
+// be compared, under the title of the options. Texts of a drawing that find no
+// room in its cell are left out, and captions are cut short to the cell's width.
+//
+// No cells, more than fit the longest side, numbers that are not finite and
+// drawings too large to show are errors.
+func WriteSheet(w io.Writer, cells []Cell, o Options) error {
+	var pieces [][]piece
+	var boxes []path.Box
+	var most path.Box // as wide as the widest and as high as the highest
+	captionLines := 0
+	for _, c := range cells {
+		ps, b, err := collect(c.Drawing)
+		if err != nil {
+			return err
+		}
+		pieces, boxes = append(pieces, ps), append(boxes, b)
+		most = most.Union(path.Box{Max: path.Point{X: b.Width(), Y: b.Height()}})
+		captionLines = max(captionLines, len(c.Caption))
+	}
+	if len(cells) == 0 {
+		return errors.New("png: the sheet has no pictures; give at least one")
+	}
+	k, err := newKit(o)
+	if err != nil {
+		return err
+	}
+	u := k.unit
+	var all []piece
+	for _, ps := range pieces {
+		all = append(all, ps...)
+	}
+	legend := legendOf(all)
+	if o.NoLegend {
+		legend = nil
+	}
+	m := k.margin
+	pg := page{width: k.longest}
+	head := k.headHeight(o.Title, pg.width-2*m)
+	foot := k.footSpace(k.footOf(legend, pg.width-2*m).height)
+	under := (16 + float64(captionLines)*cellLead) * u
+
+	// Of all numbers of columns, the one that shows the drawings largest and
+	// leaves few places empty; wide and low drawings still stand three to a
+	// row, so that it reads as a sheet.
+	var cols int
+	var best float64
+	for n := min(3, len(cells)); n <= len(cells); n++ {
+		rows := (len(cells) + n - 1) / n
+		wide := (pg.width-2*m+cellGap*u)/float64(n) - cellGap*u
+		high := (k.longest-head-foot+cellGap*u)/float64(rows) - cellGap*u - under
+		perMetre, failed := k.pixelsPerMetre(most, wide-2*cellPad*u, high-2*cellPad*u)
+		if failed != nil {
+			err = failed
+			continue
+		}
+		if good := float64(perMetre) * float64(len(cells)) / float64(rows*n); good > best {
+			cols, pg.perMetre, best = n, perMetre, good
+		}
+	}
+	if cols == 0 {
+		return fmt.Errorf("%w (%d pictures on one sheet)", err, len(cells))
+	}
+	scale := float64(pg.perMetre) / 1000
+	pg.weight = u * weightAt(scale/u)
+	wide := (pg.width-2*m+cellGap*u)/float64(cols) - cellGap*u
+	high := most.Height()*scale + 2*cellPad*u
+	rows := (len(cells) + cols - 1) / cols
+
+	k.head(&pg.picture, o.Title, m, pg.width-m)
+	all = all[:0]
+	for i, ps := range pieces {
+		x := math.Floor(m + float64(i%cols)*(wide+cellGap*u))
+		y := math.Floor(head + float64(i/cols)*(high+under+cellGap*u))
+		frame := area{x, y, x + wide, y + high}
+		pg.rectangle(pen{hue: hair, width: u}, x, y, wide, high)
+		k.cellCaption(&pg.picture, cells[i].Caption, frame)
+		c := boxes[i].Centre()
+		for j := range ps {
+			ps[j].view = view{scale, x + wide/2 - scale*c.X, y + high/2 + scale*c.Y}
+			ps[j].in = frame.inset(8 * u)
+		}
+		all = append(all, ps...)
+	}
+	bottom := head + float64(rows)*(high+under+cellGap*u) - cellGap*u
+	r := newRoom(pg.width, bottom, 4*u)
+	k.draw(&pg.picture, r, all)
+	k.place(&pg.picture, r, all)
+	pg.height = math.Ceil(k.foot(&pg.picture, legend, m, bottom+36*u, pg.width-m, scale) + 0.8*m)
+	return pg.encode(w)
+}
+
+// cellCaption writes the lines under a cell.
+func (k *kit) cellCaption(p *picture, caption []string, frame area) {
+	u := k.unit
+	for i, line := range caption {
+		f, h, size := k.regular, grey, cellText*u
+		if i == 0 {
+			f, h, size = k.medium, ink, headingSize*u
+		}
+		at := gg.Point{X: frame.x0, Y: frame.y1 + (16+float64(i)*cellLead)*u + size*capHeight}
+		p.write(f, h, size, at, f.shorten(line, size, frame.x1-frame.x0))
+	}
+}
