@@ -100,7 +100,7 @@ func TestFittedEllipseKeepsWithinTheTolerance(t *testing.T) {
 		require.InDelta(t, 0, e.At(e.Start+e.Sweep).Dist(p.End()), 1e-9)
 		worst := 0.0
 		for i := range 501 {
-			worst = max(worst, distance(p, e.At(e.Start+float64(i)/500*e.Sweep)))
+			worst = max(worst, distanceFrom(p, e.At(e.Start+float64(i)/500*e.Sweep)))
 		}
 		require.LessOrEqual(t, worst, FitTolerance)
 		require.Less(t, kink(p), 1e-7)

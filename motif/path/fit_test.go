@@ -21,12 +21,12 @@ func fromPath(p Path, c Curve, t0, t1 float64, n int) float64 {
 	worst := 0.0
 	for i := range n + 1 {
 		q := c.At(t0 + (t1-t0)*float64(i)/float64(n))
-		worst = max(worst, distance(p, q))
+		worst = max(worst, distanceFrom(p, q))
 	}
 	return worst
 }
 
-func distance(p Path, q Point) float64 {
+func distanceFrom(p Path, q Point) float64 {
 	near := math.Inf(1)
 	for k := range p.Segments() {
 		s := p.Segment(k)
@@ -49,7 +49,7 @@ func fromCurve(p Path, c Curve, t0, t1 float64, n, m int) float64 {
 	worst := 0.0
 	for k := range p.Segments() {
 		for i := range n + 1 {
-			worst = max(worst, distance(chords, p.Segment(k).At(float64(i)/float64(n))))
+			worst = max(worst, distanceFrom(chords, p.Segment(k).At(float64(i)/float64(n))))
 		}
 	}
 	return worst
@@ -235,7 +235,7 @@ func TestQuadraticFitsAsItsCubic(t *testing.T) {
 	for i := range 2001 {
 		s := float64(i) / 2000
 		at := q.A.Lerp(q.C, s).Lerp(q.C.Lerp(q.B, s), s)
-		worst = max(worst, distance(p, at))
+		worst = max(worst, distanceFrom(p, at))
 	}
 	require.LessOrEqual(t, worst, FitTolerance)
 	require.InDelta(t, 0, q.C.Sub(q.A).AngleTo(p.StartTangent()), 1e-12)

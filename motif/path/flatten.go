@@ -5,17 +5,12 @@ import "math"
 // Flatten returns the path as points joined by straight lines, nowhere further
 // from it than chordError, in mm (less than 1e-7 counts as that). Each arc
 // becomes the fewest equal chords for the error, inscribed, with their ends on
-// the arc; a line stays one. The points of a closed path do not repeat the
+// the arc, but one a quarter turn at least, so that a small circle keeps a
+// shape; a line stays one. The points of a closed path do not repeat the
 // first. The empty path gives none.
 func (p Path) Flatten(chordError float64) []Point {
 	chordError = max(chordError, Coincident)
-	n := len(p.V)
-	for i := range p.Segments() {
-		if s := p.Segment(i); !s.IsLine() {
-			n += s.chords(chordError) - 1
-		}
-	}
-	points := make([]Point, 0, n)
+	points := make([]Point, 0, p.flatSize(chordError))
 	for i := range p.Segments() {
 		points = p.Segment(i).flatten(points, chordError)
 	}
@@ -25,24 +20,33 @@ func (p Path) Flatten(chordError float64) []Point {
 	return points
 }
 
-// chords returns the least number of equal chords of the arc whose rise is at
-// most e. A chord over the angle x of a circle with the radius r rises
+// flatSize returns how many points [Path.Flatten] makes.
+func (p Path) flatSize(e float64) int {
+	n := len(p.V)
+	for i := range p.Segments() {
+		n += p.Segment(i).chords(e) - 1
+	}
+	return n
+}
+
+// chords returns the least number of equal chords whose rise is at most e. A chord over the angle x of a circle with the radius r rises
 // r (1 - cos(x/2)) = 2 r sin(x/4)^2.
 func (s Segment) chords(e float64) int {
-	q := math.Sqrt(e / (2 * s.Radius()))
-	if q >= 1 {
+	if s.IsLine() {
 		return 1
 	}
+	sweep := math.Abs(s.Sweep())
+	most := math.Pi / 2 // of one chord
+	if q := math.Sqrt(e / (2 * s.Radius())); q < 0.5 {
+		most = min(most, 4*math.Asin(q))
+	}
 	// An arc that was flattened for this very error gets the same count again.
-	return max(1, int(math.Ceil(math.Abs(s.Sweep())/(4*math.Asin(q))-chordSlack)))
+	return max(1, int(math.Ceil(sweep/most-chordSlack)))
 }
 
 // flatten appends the start of the segment and the inner ends of its chords.
 func (s Segment) flatten(points []Point, e float64) []Point {
 	points = append(points, s.A)
-	if s.IsLine() {
-		return points
-	}
 	n := s.chords(e)
 	if n == 1 {
 		return points
@@ -55,9 +59,10 @@ func (s Segment) flatten(points []Point, e float64) []Point {
 	sin, cos := math.Sincos(turn)
 	at := s.A
 	for range n - 1 {
-		at = at.Add(chord)
+		at.X += chord.X
+		at.Y += chord.Y
 		points = append(points, at)
-		chord = Vec{cos*chord.X - sin*chord.Y, sin*chord.X + cos*chord.Y}
+		chord.X, chord.Y = cos*chord.X-sin*chord.Y, sin*chord.X+cos*chord.Y
 	}
 	return points
 }

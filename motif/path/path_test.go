@@ -182,12 +182,12 @@ func TestFlattenedPathKeepsWithinTheChordError(t *testing.T) {
 		points := p.Flatten(e)
 		chords := Path{Closed: p.Closed}
 		for _, q := range points {
-			require.InDelta(t, 0, distance(p, q), 1e-7)
+			require.InDelta(t, 0, distanceFrom(p, q), 1e-7)
 			chords.V = append(chords.V, Vertex{Point: q})
 		}
 		for i := range p.Segments() {
 			for k := range 50 {
-				require.LessOrEqual(t, distance(chords, p.Segment(i).At(float64(k)/49)), e+1e-7)
+				require.LessOrEqual(t, distanceFrom(chords, p.Segment(i).At(float64(k)/49)), e+1e-7)
 			}
 		}
 		if p.Closed {
@@ -207,7 +207,7 @@ func TestFlattenTakesTheFewestChords(t *testing.T) {
 		require.Len(t, Circle(Point{3, 4}, r).Flatten(rise), n)
 		require.Len(t, Circle(Point{3, 4}, r).Flatten(rise*0.999), n+2)
 	}
-	require.Len(t, Circle(Point{}, 1).Flatten(100), 2)
+	require.Len(t, Circle(Point{}, 1).Flatten(100), 4)
 	require.Len(t, Open(Point{0, 0}, Point{5, 0}, Point{9, 0}).Flatten(0.1), 3)
 }
 
@@ -243,7 +243,7 @@ func TestWindingIsThatOfTheFlattenedPath(t *testing.T) {
 		p := genPath().Draw(t, "path")
 		q := genPoint(300).Draw(t, "q")
 		loop := p.Close(0)
-		if distance(loop, q) < 0.02 {
+		if distanceFrom(loop, q) < 0.02 {
 			t.Skip("on the path")
 		}
 		require.Equal(t, turns(p.Flatten(0.01), q), p.Winding(q))
