@@ -292,7 +292,12 @@ func (o *offsetting) join(before, after *curve, last int, next *curve, hasNext, 
 	if o.d < 0 {
 		turn = -turn
 	}
-	if kinkSq*math.Abs(o.d) <= 8*Coincident {
+	// Where the pieces bend sharply their middle leaves them sooner.
+	sharp := math.Abs(next.k)
+	if last >= 0 {
+		sharp = max(sharp, math.Abs(o.raw[last].k))
+	}
+	if kinkSq*math.Abs(o.d)*(1+sharp*math.Abs(o.d)) <= 8*Coincident {
 		// So slight a bend that its middle is on both pieces.
 		if last < 0 || !hasNext || gap || !o.bend(last, next, corner.Add(n1.Add(n2).Unit().Mul(o.d)), kinkSq) {
 			o.add(newCurve(Line(corner.Add(n1.Mul(o.d)), corner.Add(n2.Mul(o.d)))), gap)
