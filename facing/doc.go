@@ -1,0 +1,22 @@
+// Package facing turns a fitted hem into pieces to cut: the garment piece with
+// its new edge, and the facing that finishes it, each with allowances, clips,
+// notches, grain and a label.
+//
+// The net line of a piece is its stitching line, the cut line lies an
+// allowance outside it. The facing's hem line is the garment's, moved inward by
+// the favour, so that the seam rolls to the inside; its inner edge lies the
+// facing depth above the hem's valley line. Facing and garment are drawn the
+// same way up, right sides facing the reader; lengths are mm, outlines run
+// counter-clockwise with the hem first.
+//
+// # Ends of allowances
+//
+// Where a hem or a facing's inner edge meets a side, its cut line is led
+// across the side's stitching line as its own mirror image, out to the side's
+// allowance. The allowance then lies edge on edge with the piece when the seam
+// is pressed open, and with its neighbour when two such pieces are sewn. At a
+// fold there is no allowance and the mirror image is the other half of the
+// piece. All other corners are the meeting of the two cut lines.
+//
+// Start with [Make].
+package facing

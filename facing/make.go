@@ -1,0 +1,606 @@
+package facing
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"engrail/fit"
+	"engrail/motif/path"
+)
+
+// innerName is the name of a facing's inner edge.
+const innerName = "inner"
+
+// Options are the measures of the facing and of the seam that joins it, in mm.
+type Options struct {
+	// Depth is measured from the valley line up to the facing's inner edge; 0
+	// makes no facing.
+	Depth float64
+	// Favour is how much smaller the facing is at the hem.
+	Favour float64
+	// Hem is the allowance on the shaped edge of garment and facing, Inner that
+	// on the facing's inner edge.
+	Hem, Inner float64
+	// Side is the allowance on the facing's side seams; SideAsPanel takes the
+	// panel's own instead.
+	Side        float64
+	SideAsPanel bool
+	// ClipGap is how far short of the stitching line clips stop.
+	ClipGap float64
+	// MarkEvery is the wanted distance of match marks along the hem; 0 makes
+	// none but the one in the middle.
+	MarkEvery float64
+	// Style is the style's name on the labels, Motif a line about the motif.
+	Style string
+}
+
+// Error says why a piece cannot be made and what would work.
+type Error struct {
+	Piece, Problem, Hint string
+	Cause                error
+}
+
+// Error returns the piece and the problem.
+func (e *Error) Error() string {
+	if e.Cause != nil {
+		return fmt.Sprintf("%s: %v", e.Piece, e.Cause)
+	}
+	return fmt.Sprintf("%s: %s", e.Piece, e.Problem)
+}
+
+// Remedy returns what would work.
+func (e *Error) Remedy() string { return e.Hint }
+
+// Unwrap returns the error underneath.
+func (e *Error) Unwrap() error { return e.Cause }
+
+func (o Options) check(piece string) error {
+	fail := func(hint, format string, args ...any) error {
+		return &Error{Piece: piece, Problem: fmt.Sprintf(format, args...), Hint: hint}
+	}
+	for _, m := range []struct {
+		name  string
+		value float64
+	}{
+		{"facing depth", o.Depth}, {"favour", o.Favour}, {"hem allowance", o.Hem}, {"inner allowance", o.Inner},
+		{"side allowance", o.Side}, {"clip gap", o.ClipGap}, {"distance of match marks", o.MarkEvery},
+	} {
+		if !(m.value >= 0 && m.value <= maxMeasure) {
+			return fail(fmt.Sprintf("give it from 0 to %g mm", float64(maxMeasure)), "the %s is %g mm", m.name, m.value)
+		}
+	}
+	return nil
+}
+
+// checkFavour refuses a favour that the facing is too narrow for.
+func (o Options) checkFavour(piece string) error {
+	if o.Favour >= o.Depth/2 {
+		return &Error{Piece: piece, Hint: "1 to 3 mm is usual",
+			Problem: fmt.Sprintf("the favour of %.1f mm is half of the facing depth of %.1f mm or more", o.Favour, o.Depth)}
+	}
+	return nil
+}
+
+// Made are the pieces of a garment: a garment piece for each panel of the fit,
+// in its order, and a facing for each unless the options want none.
+type Made struct {
+	Garments, Facings []Piece
+	// Seams compares the side seams of the facings along the seams of the fit.
+	Seams    []fit.SeamReport
+	Warnings []fit.Warning
+}
+
+// Make returns the pieces of a fitted garment. An [*Error] says which piece
+// fails, by how much, and what would work: measures that make no sense, a
+// facing deeper than its panel, allowances that leave nothing of an edge.
+func Make(r *fit.Result, o Options) (*Made, error) {
+	m := &Made{}
+	for _, f := range r.Panels {
+		garment, err := makeGarment(f, o)
+		if err != nil {
+			return nil, err
+		}
+		m.Garments = append(m.Garments, garment)
+	}
+	if o.Depth > 0 {
+		hems, err := m.favoured(r, o.Favour)
+		if err != nil {
+			return nil, err
+		}
+		for i, f := range r.Panels {
+			facing, err := makeFacing(f, m.Garments[i], hems[i], o)
+			if err != nil {
+				return nil, err
+			}
+			m.Facings = append(m.Facings, facing)
+		}
+		m.Seams = seams(r, m.Facings)
+	}
+	for i, f := range r.Panels {
+		m.warnClips(m.Garments[i], f, o)
+		if o.Depth > 0 {
+			m.warnClips(m.Facings[i], f, o)
+		}
+	}
+	return m, nil
+}
+
+// warnClips warns of valleys without a clip.
+func (m *Made) warnClips(p Piece, f fit.Fitted, o Options) {
+	if missing := len(f.Valleys) - len(p.Clips); missing > 0 {
+		m.Warnings = append(m.Warnings, fit.Warning{
+			Code: "clip-room",
+			Message: fmt.Sprintf("%d of %d valleys have no room for a clip: the hem allowance of %.1f mm leaves less than %.1f mm beside the gap of %.1f mm; widen the allowance or lessen the gap",
+				missing, len(f.Valleys), o.Hem, leastClip, o.ClipGap),
+			Where: p.Name,
+		})
+	}
+}
+
+// favoured returns the facings' hems: the garments', moved inward by the
+// favour. Where the hem turns at a seam, the two that meet there would end at
+// heights of their own; both take the mean.
+func (m *Made) favoured(r *fit.Result, favour float64) ([]path.Path, error) {
+	hems := make([]path.Path, len(m.Garments))
+	if favour == 0 {
+		for i, g := range m.Garments {
+			hems[i] = g.Edges[0].Net
+		}
+		return hems, nil
+	}
+	// The sides beside each hem, from the garment's corner up, and how far up
+	// them the facing's hem ends.
+	sides := make([][2]*path.Ruler, len(hems))
+	heights := make([][2]float64, len(hems))
+	for i, g := range m.Garments {
+		before, after := g.Edges[len(g.Edges)-1], g.Edges[1]
+		hem, err := moveHem(g.Edges[0], before, after, favour)
+		if err != nil {
+			return nil, &Error{Piece: g.Name + " facing", Hint: "lessen the favour", Cause: err}
+		}
+		hems[i] = hem
+		sides[i] = [2]*path.Ruler{path.NewRuler(before.Net.Reverse()), path.NewRuler(after.Net)}
+		for end, q := range [2]path.Point{hem.Start(), hem.End()} {
+			heights[i][end], _ = sides[i][end].Nearest(q)
+		}
+	}
+	for _, s := range r.Seams {
+		a, b := s.Seam.A, s.Seam.B
+		ha, hb := heights[a.Panel][a.End], heights[b.Panel][b.End]
+		if math.Abs(ha-hb) < slack {
+			continue
+		}
+		for _, e := range []fit.EndRef{a, b} {
+			v := hems[e.Panel].V
+			k := 0
+			if e.End == fit.Finish {
+				k = len(v) - 1
+			}
+			v[k].Point = sides[e.Panel][e.End].At((ha + hb) / 2)
+		}
+	}
+	return hems, nil
+}
+
+func makeGarment(f fit.Fitted, o Options) (Piece, error) {
+	p := newPiece(f, Garment, f.Panel.Name)
+	if err := o.check(p.Name); err != nil {
+		return Piece{}, err
+	}
+	for i, e := range f.Net {
+		edge := Edge{Name: e.Name, Role: e.Role, Net: e.Path, Allowance: e.Allowance}
+		if i == 0 {
+			edge.Allowance = o.Hem
+		}
+		if e.Role == fit.FoldEdge {
+			edge.Allowance = 0
+		}
+		p.Edges = append(p.Edges, edge)
+	}
+	if err := p.finish(f.Valleys, o); err != nil {
+		return Piece{}, err
+	}
+	p.addNotches(f.Notches)
+	p.addMarks(f, o)
+	p.Grain = f.Panel.Grain
+	p.Internal = f.Panel.Internal
+	p.Label = p.labelGarment(f, o)
+	return p, nil
+}
+
+func makeFacing(f fit.Fitted, garment Piece, hem path.Path, o Options) (Piece, error) {
+	p := newPiece(f, Facing, f.Panel.Name+" facing")
+	if err := o.checkFavour(p.Name); err != nil {
+		return Piece{}, err
+	}
+	tooDeep := func(hint string, err error) error {
+		return &Error{Piece: p.Name, Hint: hint, Cause: fmt.Errorf("the facing is deeper than the piece: %w", err)}
+	}
+	inner, err := f.Level(f.ValleyHeight() - o.Depth)
+	if err != nil {
+		hint := "make the facing less deep"
+		if r, ok := err.(interface{ Remedy() string }); ok && r.Remedy() != "" {
+			hint = r.Remedy() + ", valleys included"
+		}
+		return Piece{}, tooDeep(hint, err)
+	}
+	last := len(garment.Edges) - 1
+	for i := 2; i < last; i++ {
+		e := garment.Edges[i]
+		if cross := inner.Intersections(e.Net); len(cross) > 0 {
+			at := cross[0].Point
+			return Piece{}, tooDeep("make the facing less deep",
+				fmt.Errorf("%.1f mm above the valleys its inner edge meets the edge %q at (%.0f, %.0f)", o.Depth, e.Name, at.X, at.Y))
+		}
+	}
+	before, after := garment.Edges[last], garment.Edges[1]
+	if cross := inner.Intersections(hem); len(cross) > 0 {
+		at := cross[0].Point
+		return Piece{}, &Error{Piece: p.Name, Hint: "make the facing deeper",
+			Problem: fmt.Sprintf("its inner edge meets the shaped hem at (%.0f, %.0f)", at.X, at.Y)}
+	}
+	side := func(e Edge, from, to path.Point) Edge {
+		r := path.NewRuler(e.Net)
+		a, _ := r.Nearest(from)
+		b, _ := r.Nearest(to)
+		e.Net = r.Sub(a, b)
+		e.Net.V[0].Point, e.Net.V[len(e.Net.V)-1].Point = from, to
+		if !o.SideAsPanel && e.Role != fit.FoldEdge {
+			e.Allowance = o.Side
+		}
+		e.Cut = path.Path{}
+		return e
+	}
+	p.Edges = []Edge{
+		{Name: garment.Edges[0].Name, Role: fit.HemEdge, Net: hem, Allowance: o.Hem},
+		side(after, hem.End(), inner.End()),
+		{Name: innerName, Role: fit.OtherEdge, Net: inner.Reverse(), Allowance: o.Inner},
+		side(before, inner.Start(), hem.Start()),
+	}
+	valleys := append([]fit.Place(nil), f.Valleys...)
+	for i := range valleys {
+		valleys[i].Point = valleys[i].Point.Add(valleys[i].Out.Mul(-o.Favour))
+	}
+	if f.Phases[fit.Start] == fit.Valley {
+		valleys[0].Point = hem.Start()
+	}
+	if f.Phases[fit.Finish] == fit.Valley {
+		valleys[len(valleys)-1].Point = hem.End()
+	}
+	if err := p.finish(valleys, o); err != nil {
+		return Piece{}, err
+	}
+	p.copyNotches(garment)
+	p.addMarks(f, o)
+	p.Grain = p.grainFor(f.Panel.Grain)
+	p.Label = p.labelFacing(f, o)
+	return p, nil
+}
+
+func newPiece(f fit.Fitted, kind Kind, name string) Piece {
+	p := Piece{Name: name, Panel: f.Panel.Name, Size: f.Panel.Size, Kind: kind,
+		Quantity: max(1, f.Panel.Quantity), OnFold: f.Panel.OnFold()}
+	p.Pairs = !p.OnFold && p.Quantity > 1
+	return p
+}
+
+// finish adds the cut line and the clips, and makes sure that the outline is
+// one that can be cut.
+func (p *Piece) finish(valleys []fit.Place, o Options) error {
+	if err := addCut(p.Edges, mirroredHem); err != nil {
+		return &Error{Piece: p.Name, Hint: "make the allowances narrower", Cause: err}
+	}
+	if cross := p.Cut().SelfIntersections(); len(cross) > 0 {
+		at := cross[0].Point
+		return &Error{Piece: p.Name, Hint: "make the allowances narrower or the facing deeper",
+			Problem: fmt.Sprintf("its cut line crosses itself at (%.0f, %.0f)", at.X, at.Y)}
+	}
+	search := edgeSearch{line: p.Edges[0].Cut}
+	for _, v := range valleys {
+		end := v.Point.Add(v.Out.Mul(o.ClipGap))
+		start, ok := search.beyond(v.Point, v.Out, 4*o.Hem+slack)
+		if ok && start.Sub(end).Dot(v.Out) >= leastClip {
+			p.Clips = append(p.Clips, path.Line(start, end))
+		}
+	}
+	return nil
+}
+
+// edgeSearch finds where rays from inside meet a cut line. The rays come in
+// order along the line, so that the search goes on from where the last one
+// ended.
+type edgeSearch struct {
+	line path.Path
+	next int
+}
+
+// beyond returns the first place of the line on the ray from p along out, no
+// farther than reach.
+func (s *edgeSearch) beyond(p path.Point, out path.Vec, reach float64) (path.Point, bool) {
+	ray := path.Line(p, p.Add(out.Mul(reach)))
+	box := ray.Bounds().Grow(slack)
+	n := s.line.Segments()
+	for k := range n {
+		i := (s.next + k) % n
+		g := s.line.Segment(i)
+		if !box.Meets(g.Bounds()) {
+			continue
+		}
+		best, found := math.Inf(1), path.Point{}
+		hits := g.Intersect(ray)
+		for _, x := range hits.At[:hits.N] {
+			if d := x.Point.Dist(p); d < best {
+				best, found = d, x.Point
+			}
+		}
+		// A ray along a fold meets the cut line just at its end.
+		for _, q := range []path.Point{g.A, g.B} {
+			if v := q.Sub(p); math.Abs(v.Cross(out)) < slack && v.Dot(out) >= 0 && v.Dot(out) < min(reach, best) {
+				best, found = v.Dot(out), q
+			}
+		}
+		if !math.IsInf(best, 1) {
+			s.next = i
+			return found, true
+		}
+	}
+	return path.Point{}, false
+}
+
+// addNotch marks the place at the distance along an edge.
+func (p *Piece) addNotch(edge int, at float64) {
+	e := p.Edges[edge]
+	r := path.NewRuler(e.Net)
+	net := r.At(at)
+	p.notch(edge, at, net, r.TangentAt(at).Right())
+}
+
+// notch draws a notch for a place on the net line of an edge, out of the piece
+// along out. The place is left out when the cut line is nowhere beyond it.
+func (p *Piece) notch(edge int, at float64, net path.Point, out path.Vec) {
+	e := p.Edges[edge]
+	search := edgeSearch{line: e.Cut}
+	start, ok := search.beyond(net, out, 4*e.Allowance+slack)
+	if !ok {
+		return
+	}
+	long := min(notchLength, notchShare*start.Dist(net))
+	if e.Allowance == 0 {
+		long = notchLength // without an allowance it reaches into the piece
+	}
+	p.Notches = append(p.Notches, Notch{path.Line(start, start.Add(out.Mul(-long))), net, edge, at})
+}
+
+func (p *Piece) addNotches(notches []fit.Notch) {
+	for _, n := range notches {
+		if n.Edge > 0 && n.Edge < len(p.Edges) && n.At >= 0 && n.At <= p.Edges[n.Edge].Net.Length() {
+			p.addNotch(n.Edge, n.At)
+		}
+	}
+}
+
+// copyNotches takes over the garment's notches on the stretch of its sides that
+// the facing covers, at the same distance from the inner edge.
+func (p *Piece) copyNotches(garment Piece) {
+	for _, n := range garment.Notches {
+		to := 1
+		switch n.Edge {
+		case 1:
+		case len(garment.Edges) - 1:
+			to = len(p.Edges) - 1
+		default:
+			continue
+		}
+		r := path.NewRuler(p.Edges[to].Net)
+		if along, off := r.Nearest(n.Net); off < joinGap && along > 0 && along < r.Length() {
+			p.addNotch(to, along)
+		}
+	}
+}
+
+// addMarks sets match marks on peaks of the hem: on the one nearest the middle
+// and on others about the wanted distance apart. The facing's stand on the
+// same peaks, so that garment and facing match mark for mark.
+func (p *Piece) addMarks(f fit.Fitted, o Options) {
+	if len(f.Peaks) == 0 {
+		return
+	}
+	count := 1
+	if o.MarkEvery > 0 {
+		count = max(1, int(math.Round(f.Edge.Length()/o.MarkEvery)))
+	}
+	r := path.NewRuler(p.Edges[0].Net)
+	lastPeak := -1
+	for i := range count {
+		k := int((float64(i) + 0.5) / float64(count) * float64(len(f.Peaks)))
+		k = min(k, len(f.Peaks)-1)
+		if k == lastPeak {
+			continue
+		}
+		lastPeak = k
+		peak := f.Peaks[k]
+		net := peak.Point
+		if p.Kind == Facing {
+			// Straight above the garment's peak; a sharp tip moves by more than
+			// the favour.
+			search := edgeSearch{line: p.Edges[0].Net}
+			if on, ok := search.beyond(net, peak.Out.Neg(), o.Depth); ok {
+				net = on
+			}
+		}
+		along, _ := r.Nearest(net)
+		p.notch(0, along, net, peak.Out)
+	}
+}
+
+// grainFor returns the facing's grain line: the panel's direction, through the
+// band a quarter of its length along.
+func (p Piece) grainFor(panel path.Segment) path.Segment {
+	along := panel.Chord().Unit()
+	if along == (path.Vec{}) {
+		return path.Segment{}
+	}
+	middle, _ := p.across(0.25)
+	low, high := p.room(middle, along)
+	half := min(grainLength/2, (high-low)/2-grainMargin)
+	if half <= 0 {
+		return path.Segment{}
+	}
+	middle = middle.Add(along.Mul((low + high) / 2))
+	return path.Line(middle.Add(along.Mul(-half)), middle.Add(along.Mul(half)))
+}
+
+// across returns the middle of a facing at the ratio of its length, and the
+// direction along it.
+func (p Piece) across(ratio float64) (path.Point, path.Vec) {
+	inner := path.NewRuler(p.Edges[2].Net)
+	hem := path.NewRuler(p.Edges[0].Net)
+	top := inner.At(inner.Length() * (1 - ratio))
+	low := hem.At(hem.Length() * ratio)
+	return top.Lerp(low, 0.5), inner.TangentAt(inner.Length() * (1 - ratio)).Neg()
+}
+
+// room returns how far the net outline is from the point against and along the
+// direction: low is negative or 0.
+func (p Piece) room(at path.Point, along path.Vec) (low, high float64) {
+	net := p.Net()
+	box := net.Bounds()
+	far := box.Width() + box.Height() + 1
+	low, high = -far, far
+	line := path.Open(at.Add(along.Mul(-far)), at.Add(along.Mul(far)))
+	for _, x := range net.Intersections(line) {
+		d := x.Point.Sub(at).Dot(along)
+		if d <= 0 {
+			low = max(low, d)
+		}
+		if d >= 0 {
+			high = min(high, d)
+		}
+	}
+	return low, high
+}
+
+// text returns the lines of the label.
+func (p Piece) text(f fit.Fitted, o Options) []string {
+	var lines []string
+	head := p.Name
+	if o.Style != "" {
+		head = o.Style + ": " + head
+	}
+	lines = append(lines, head)
+	cut := fmt.Sprintf("cut %d", p.Quantity)
+	switch {
+	case p.OnFold:
+		cut += " on fold"
+	case p.Pairs:
+		cut += " (mirrored pairs)"
+	}
+	if p.Size != "" {
+		cut = "size " + p.Size + ", " + cut
+	}
+	lines = append(lines, cut)
+	lines = append(lines, fmt.Sprintf("%d %ss %.1f x %.1f mm", f.Repeats, f.Spec.Shape.Kind, f.Width, f.Spec.Depth))
+	return append(lines, "allowance "+strings.Join(p.allowances(), ", ")+" mm")
+}
+
+// allowances lists the widths by the kind of edge.
+func (p Piece) allowances() []string {
+	var list []string
+	seen := map[string]bool{}
+	for _, e := range p.Edges {
+		name := e.Name
+		switch e.Role {
+		case fit.FoldEdge:
+			continue
+		case fit.HemEdge:
+			name = "hem"
+		case fit.SeamEdge:
+			name = "side"
+		case fit.OpeningEdge:
+			name = "opening"
+		}
+		if name == "" {
+			name = "other"
+		}
+		item := fmt.Sprintf("%s %.4g", name, e.Allowance)
+		if !seen[item] {
+			seen[item] = true
+			list = append(list, item)
+		}
+	}
+	return list
+}
+
+// block returns the label of the lines at the place, as large as the room
+// allows.
+func block(lines []string, at path.Point, along path.Vec, wide, high float64) Label {
+	letters := 1
+	for _, l := range lines {
+		letters = max(letters, len([]rune(l)))
+	}
+	h := min(labelHeight, wide/(letterWidth*float64(letters)), high/(lineSpacing*float64(len(lines))))
+	return Label{At: at, Angle: along.Angle(), Height: max(leastLabel, h), Lines: lines}
+}
+
+// labelGarment places the label in the widest clear run across the piece.
+func (p Piece) labelGarment(f fit.Fitted, o Options) Label {
+	box := p.Net().Bounds()
+	across := path.Vec{X: 1}
+	best, at := -1.0, box.Centre()
+	for i := range 9 {
+		y := box.Min.Y + box.Height()*(0.35+0.05*float64(i))
+		line := path.Open(path.Point{X: box.Min.X - 1, Y: y}, path.Point{X: box.Max.X + 1, Y: y})
+		var stops []float64
+		for _, x := range p.Net().Intersections(line) {
+			stops = append(stops, x.Point.X)
+		}
+		if g := p.Grain; g.Length() > 0 && min(g.A.Y, g.B.Y)-20 <= y && y <= max(g.A.Y, g.B.Y)+20 {
+			if run := g.B.Y - g.A.Y; run != 0 {
+				stops = append(stops, g.A.X+(g.B.X-g.A.X)*(y-g.A.Y)/run)
+			}
+		}
+		slices.Sort(stops)
+		for k := 1; k < len(stops); k++ {
+			m := path.Point{X: (stops[k-1] + stops[k]) / 2, Y: y}
+			if w := stops[k] - stops[k-1]; w > best+1 && p.Net().Contains(m) {
+				best, at = w, m
+			}
+		}
+	}
+	return block(p.text(f, o), at, across, best*0.85, box.Height()/3)
+}
+
+// labelFacing places the label along the band, between valley line and inner
+// edge.
+func (p Piece) labelFacing(f fit.Fitted, o Options) Label {
+	inner := path.NewRuler(p.Edges[2].Net)
+	along := inner.Length() * 0.4
+	top := inner.At(along)
+	dir := inner.TangentAt(along).Neg()
+	at := top.Add(dir.Right().Mul(o.Depth / 2))
+	low, high := p.room(at, dir)
+	at = at.Add(dir.Mul((max(low, -o.Depth*2) + min(high, o.Depth*2)) / 2))
+	wide := min(high-low, inner.Length()) * 0.45
+	return block(p.text(f, o), at, dir, wide, o.Depth*0.8)
+}
+
+// seams compares the side seams of facings, one for each panel of the fit and
+// in the same order.
+func seams(r *fit.Result, facings []Piece) []fit.SeamReport {
+	length := func(e fit.EndRef) float64 {
+		edges := facings[e.Panel].Edges
+		k := 1
+		if e.End == fit.Start {
+			k = len(edges) - 1
+		}
+		return edges[k].Net.Length()
+	}
+	reports := make([]fit.SeamReport, len(r.Seams))
+	for i, s := range r.Seams {
+		s.ALength, s.BLength = length(s.Seam.A), length(s.Seam.B)
+		reports[i] = s
+	}
+	return reports
+}

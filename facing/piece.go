@@ -1,0 +1,185 @@
+package facing
+
+import (
+	"engrail/fit"
+	"engrail/motif/path"
+)
+
+// Kind says which of the two pieces of a panel a piece is.
+type Kind uint8
+
+// The kinds of pieces.
+const (
+	Garment Kind = iota
+	Facing
+)
+
+// String returns the kind's name in lower case.
+func (k Kind) String() string {
+	if k == Facing {
+		return "facing"
+	}
+	return "garment"
+}
+
+// Edge is one side of a piece: its net and its cut line, open paths run
+// counter-clockwise. On a fold the two are the same.
+type Edge struct {
+	Name      string
+	Role      fit.Role
+	Net, Cut  path.Path
+	Allowance float64
+}
+
+// Notch is a balance mark: a short line from the cut edge inward. Net is the
+// place on the net line that it marks, At mm along that edge from its start.
+type Notch struct {
+	Line path.Segment
+	Net  path.Point
+	Edge int
+	At   float64
+}
+
+// Label is a block of text; At is the middle of the block, Angle the direction
+// of its lines, Height that of its capitals in mm.
+type Label struct {
+	At     path.Point
+	Angle  float64
+	Height float64
+	Lines  []string
+}
+
+// Piece is one piece to cut.
+type Piece struct {
+	// Name is for people: the panel's name, with "facing" behind it for a
+	// facing.
+	Name, Panel, Size string
+	Kind              Kind
+	// Edges form the outline, the hem first; Edges[i].Cut ends where the next
+	// one's starts, and so do the nets.
+	Edges []Edge
+	// Clips run from the cut edge towards the stitching line and stop short of
+	// it, one at each valley, in order along the hem.
+	Clips   []path.Segment
+	Notches []Notch
+	// Grain is without length when the panel has none.
+	Grain    path.Segment
+	Internal []path.Path
+	// Quantity is how many whole pieces to cut; Pairs says that half of them
+	// are mirrored, OnFold that the outline is half of a piece.
+	Quantity int
+	Pairs    bool
+	OnFold   bool
+	Label    Label
+}
+
+// Net returns the stitching line: closed and counter-clockwise.
+func (p Piece) Net() path.Path { return p.outline(func(e Edge) path.Path { return e.Net }) }
+
+// Cut returns the cut line: closed and counter-clockwise.
+func (p Piece) Cut() path.Path { return p.outline(func(e Edge) path.Path { return e.Cut }) }
+
+func (p Piece) outline(line func(Edge) path.Path) path.Path {
+	chain := make([]path.Path, len(p.Edges))
+	for i, e := range p.Edges {
+		chain[i] = line(e)
+	}
+	return path.Join(joinGap, chain...).Close(joinGap)
+}
+
+// fold returns the index of the edge on the fold, -1 when there is none.
+func (p Piece) fold() int {
+	for i, e := range p.Edges {
+		if e.Role == fit.FoldEdge {
+			return i
+		}
+	}
+	return -1
+}
+
+// Unfold returns the whole piece of one that is cut on the fold: the outline
+// and its mirror image in the fold, clips, notches and inner lines of both
+// halves, grain and label once. Another piece is returned as it is.
+func (p Piece) Unfold() Piece {
+	k := p.fold()
+	if k < 0 {
+		return p
+	}
+	axis := p.Edges[k].Net
+	mirror := path.Reflection(axis.Start(), axis.StartTangent())
+
+	// From the end of the fold round to its start, and back mirrored; the
+	// edges beside the fold run on into their own images.
+	n := len(p.Edges)
+	half := make([]Edge, 0, n-1)
+	index := make([]int, n) // of an edge of p in half
+	for i := 1; i < n; i++ {
+		index[(k+i)%n] = len(half)
+		half = append(half, p.Edges[(k+i)%n])
+	}
+	image := func(e Edge) Edge {
+		e.Net = e.Net.Transform(mirror).Reverse()
+		e.Cut = e.Cut.Transform(mirror).Reverse()
+		return e
+	}
+	join := func(a, b Edge) Edge {
+		a.Net = path.Join(joinGap, a.Net, b.Net)
+		a.Cut = path.Join(joinGap, a.Cut, b.Cut)
+		return a
+	}
+	m := len(half)
+	whole := make([]Edge, 0, 2*m-2)
+	whole = append(whole, join(image(half[0]), half[0]))
+	whole = append(whole, half[1:]...)
+	whole[m-1] = join(whole[m-1], image(half[m-1]))
+	for i := m - 2; i > 0; i-- {
+		whole = append(whole, image(half[i]))
+	}
+	first := 0
+	for i, e := range whole {
+		if e.Role == fit.HemEdge {
+			first = i
+			break
+		}
+	}
+	u := p
+	u.OnFold = false
+	u.Edges = append(append([]Edge(nil), whole[first:]...), whole[:first]...)
+
+	place := func(e int) int { return (e - first + len(whole)) % len(whole) }
+	u.Notches = nil
+	for _, nt := range p.Notches {
+		i := index[nt.Edge]
+		here, there := nt, nt
+		length := half[i].Net.Length()
+		here.Edge = place(i)
+		there.Edge = place((2*m - 2 - i) % (2*m - 2))
+		there.At = length - nt.At
+		switch i {
+		case 0:
+			here.At += length // its image comes first
+		case m - 1:
+			there.At += length
+			there.Edge = here.Edge
+		}
+		there.Line = path.Segment{A: mirror.Apply(nt.Line.A), B: mirror.Apply(nt.Line.B)}
+		there.Net = mirror.Apply(nt.Net)
+		u.Notches = append(u.Notches, here)
+		if there.Net.Dist(here.Net) > joinGap {
+			u.Notches = append(u.Notches, there)
+		}
+	}
+	u.Clips = nil
+	for _, c := range p.Clips {
+		u.Clips = append(u.Clips, c)
+		other := path.Segment{A: mirror.Apply(c.A), B: mirror.Apply(c.B)}
+		if other.A.Dist(c.A) > joinGap {
+			u.Clips = append(u.Clips, other)
+		}
+	}
+	u.Internal = nil
+	for _, l := range p.Internal {
+		u.Internal = append(u.Internal, l, l.Transform(mirror))
+	}
+	return u
+}
