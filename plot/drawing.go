@@ -176,3 +176,13 @@ func (g Group) Transform(m path.Similarity) Group {
 	g.Lines, g.Texts, g.Groups = lines, texts, groups
 	return g
 }
+
+// ParseRole returns the role of that name.
+func ParseRole(name string) (Role, bool) {
+	for r, n := range roleNames {
+		if n == name {
+			return Role(r), true
+		}
+	}
+	return Drawn, false
+}
