@@ -1,0 +1,386 @@
+package pattern
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"engrail/fit"
+	"engrail/motif/path"
+)
+
+// edge is a side of the outline as drawn, from corner to corner.
+type edge struct {
+	path path.Path
+	// soft says that the corner at its start is drawn rounded or chamfered: the
+	// edge before stops, and this one starts, beside it.
+	soft bool
+}
+
+// corner is a part of the outline that turns, mostly a point, as distances along
+// the outline.
+type corner struct {
+	from, to, turn float64
+}
+
+// cleaned returns the outline without segments that are too short to have a
+// direction.
+func cleaned(p path.Path) path.Path {
+	var v []path.Vertex
+	for _, w := range p.V {
+		if n := len(v); n > 0 && v[n-1].Dist(w.Point) < speck {
+			v[n-1].Bulge = w.Bulge
+			continue
+		}
+		v = append(v, w)
+	}
+	for len(v) > 1 && v[len(v)-1].Dist(v[0].Point) < speck {
+		v = v[:len(v)-1]
+	}
+	return path.Path{V: v, Closed: true}
+}
+
+// corners returns the corners of the outline in order along it.
+func corners(r *path.Ruler, least float64) []corner {
+	p := r.Path()
+	n := p.Segments()
+	var turns []corner
+	add := func(from, to, turn float64) {
+		if math.Abs(turn) < kink {
+			return
+		}
+		if k := len(turns); k > 0 && to-turns[k-1].from <= cornerSpan {
+			turns[k-1].to = to
+			turns[k-1].turn += turn
+			return
+		}
+		turns = append(turns, corner{from, to, turn})
+	}
+	for i := range n {
+		before, s := p.Segment((i+n-1)%n), p.Segment(i)
+		add(r.Stop(i), r.Stop(i), before.EndTangent().AngleTo(s.StartTangent()))
+		if s.Length() <= cornerSpan {
+			add(r.Stop(i), r.Stop(i+1), s.Sweep())
+		}
+	}
+	// The first and the last may be one corner on both sides of the start.
+	if k := len(turns); k > 1 {
+		first, last := turns[0], turns[k-1]
+		if l := r.Length(); first.to+l-last.from <= cornerSpan {
+			turns[k-1] = corner{last.from, first.to + l, last.turn + first.turn}
+			turns = turns[1:]
+		}
+	}
+	return slices.DeleteFunc(turns, func(c corner) bool { return math.Abs(c.turn) < least })
+}
+
+// split cuts the outline at its corners. The first edge starts at the corner
+// nearest to the lower left.
+func split(outline path.Path, least float64) []edge {
+	r := path.NewRuler(outline)
+	c := corners(r, least)
+	if len(c) == 0 {
+		return nil
+	}
+	corner := outline.Bounds().Min
+	first := 0
+	for i := range c {
+		if r.At(c[i].from).DistSq(corner) < r.At(c[first].from).DistSq(corner) {
+			first = i
+		}
+	}
+	edges := make([]edge, len(c))
+	for i := range c {
+		a, b := c[(first+i)%len(c)], c[(first+i+1)%len(c)]
+		edges[i] = edge{r.Sub(a.to, b.from), a.to > a.from}
+	}
+	return edges
+}
+
+// merge makes edges i and the one after it one edge.
+func merge(edges []edge, i int) []edge {
+	j := (i + 1) % len(edges)
+	edges[i].path = path.Join(cornerSpan, edges[i].path, edges[j].path)
+	return slices.Delete(edges, j, j+1)
+}
+
+// list describes the edges for a message.
+func list(edges []edge) string {
+	if len(edges) == 0 {
+		return "the outline has no corners"
+	}
+	var b strings.Builder
+	b.WriteString("the edges are ")
+	for i, e := range edges {
+		if i == 12 && len(edges) > 13 {
+			fmt.Fprintf(&b, ", and %d more", len(edges)-i)
+			break
+		}
+		if i > 0 {
+			b.WriteString(", ")
+		}
+		fmt.Fprintf(&b, "#%d %.1f mm long from %.1f, %.1f to %.1f, %.1f", i+1, e.path.Length(),
+			e.path.Start().X, e.path.Start().Y, e.path.End().X, e.path.End().Y)
+	}
+	return b.String()
+}
+
+// hem returns the number of the hem's edge.
+func (p piece) hem(sel *Selection, edges []edge) (int, error) {
+	if sel.Hem == "" || strings.EqualFold(sel.Hem, "lowest") {
+		return lowest(sel, edges)
+	}
+	reach := onLine
+	if w := sel.Includes; w != nil {
+		reach += w.Hem // the line may be the hem's stitching line
+	}
+	i, err := p.namedEdge(sel, "hem", sel.Hem, edges, reach)
+	if err != nil {
+		return 0, err
+	}
+	return i, nil
+}
+
+// lowest returns the edge that bounds the piece from below.
+func lowest(sel *Selection, edges []edge) (int, error) {
+	const hint = "name a line along the hem: "
+	best, second := -1, -1
+	// An edge with the piece above it runs to the right.
+	below := func(e edge) bool {
+		c := e.path.End().Sub(e.path.Start())
+		return c.X > 0 && math.Abs(c.Y) <= c.X
+	}
+	for i, e := range edges {
+		if !below(e) {
+			continue
+		}
+		switch y := e.path.Bounds().Min.Y; {
+		case best < 0 || y < edges[best].path.Bounds().Min.Y:
+			best, second = i, best
+		case second < 0 || y < edges[second].path.Bounds().Min.Y:
+			second = i
+		}
+	}
+	if best < 0 {
+		return 0, sel.errorf(hint+list(edges), "the hem was not found: no edge lies below the piece from side to side")
+	}
+	if second >= 0 && edges[second].path.Bounds().Min.Y <= edges[best].path.Bounds().Max.Y {
+		return 0, sel.errorf(hint+list(edges)+", or draw the hem without a corner",
+			"the hem was not found: the edges #%d and #%d both lie below the piece, with a corner between them at %s",
+			best+1, second+1, at(between(edges, best, second)))
+	}
+	return best, nil
+}
+
+// between returns a corner between two edges.
+func between(edges []edge, i, j int) path.Point {
+	if (i+1)%len(edges) == j {
+		return edges[j].path.Start()
+	}
+	return edges[i].path.Start()
+}
+
+// namedEdge returns the one edge that the named lines run along, within reach.
+func (p piece) namedEdge(sel *Selection, what, name string, edges []edge, reach float64) (int, error) {
+	if digits, ok := strings.CutPrefix(name, "#"); ok {
+		if n, err := strconv.Atoi(digits); err == nil {
+			if n < 1 || n > len(edges) {
+				return 0, sel.errorf(list(edges), "the %s %q is none of the edges", what, name)
+			}
+			return n - 1, nil
+		}
+	}
+	var lines []path.Path
+	for _, matches := range []func(marked) bool{
+		func(m marked) bool { return m.ID == name },
+		func(m marked) bool { return m.Label == name },
+		func(m marked) bool { return called(name, m.ID, m.Label) },
+		func(m marked) bool { return hasWords(m.words, strings.ToLower(name)) },
+	} {
+		for _, m := range slices.Concat(p.parts, p.lines) {
+			if matches(m) {
+				lines = append(lines, m.Path)
+			}
+		}
+		if lines != nil {
+			break
+		}
+	}
+	if lines == nil {
+		return 0, sel.errorf("give a line along the edge that id or label; "+list(edges), "the %s was not found: no line of the piece has the id or label %q", what, name)
+	}
+	var hit []int
+	for _, l := range lines {
+		for _, i := range alongside(l, edges, reach) {
+			if !slices.Contains(hit, i) {
+				hit = append(hit, i)
+			}
+		}
+	}
+	switch len(hit) {
+	case 0:
+		return 0, sel.errorf("draw it along the edge; "+list(edges), "the line %q for the %s does not run along the outline; it lies at %s", name, what, at(lines[0].Bounds().Centre()))
+	case 1:
+		return hit[0], nil
+	}
+	slices.Sort(hit)
+	names := make([]string, len(hit))
+	for i, h := range hit {
+		names[i] = fmt.Sprintf("#%d", h+1)
+	}
+	whole := ""
+	if len(hit) == len(edges) {
+		whole = ", the whole outline"
+	}
+	return 0, sel.errorf(fmt.Sprintf("the %s is one edge between two corners; ", what)+list(edges), "the line %q for the %s runs along %d edges, %s%s",
+		name, what, len(hit), strings.Join(names, " and "), whole)
+}
+
+// alongside returns the edges that the line runs along: those that are nearest to
+// some length of it. A line that leaves the outline runs along none.
+func alongside(line path.Path, edges []edge, reach float64) []int {
+	rulers := make([]*path.Ruler, len(edges))
+	for i, e := range edges {
+		rulers[i] = path.NewRuler(e.path)
+	}
+	const places = 25
+	count := make([]int, len(edges))
+	for _, q := range along(line, places) {
+		best, least := 0, math.Inf(1)
+		for i, r := range rulers {
+			if _, d := r.Nearest(q); d < least {
+				best, least = i, d
+			}
+		}
+		if least > reach {
+			return nil
+		}
+		count[best]++
+	}
+	var hit []int
+	for i, n := range count {
+		// One place may be nearer to the next edge, beside the corner.
+		if n > 1 {
+			hit = append(hit, i)
+		}
+	}
+	return hit
+}
+
+// fold returns the number of the edge on the fold, -1 without one. The hem is
+// edge 0.
+func (p piece) fold(sel *Selection, edges []edge) (int, error) {
+	last := len(edges) - 1
+	switch strings.ToLower(sel.Fold) {
+	case "none":
+		return -1, nil
+	case "left":
+		return last, nil
+	case "right":
+		return 1, nil
+	case "":
+		return p.markedFold(sel, edges)
+	}
+	i, err := p.namedEdge(sel, "fold", sel.Fold, edges, onLine)
+	if err != nil {
+		return 0, err
+	}
+	if i != 1 && i != last {
+		return 0, sel.errorf("say left or right, or name a line along one of the sides", "the fold %q is edge #%d, which is not one of the two sides that the hem ends on", sel.Fold, i+1)
+	}
+	return i, nil
+}
+
+// markedFold looks for a side that a line with the word fold runs along.
+func (p piece) markedFold(sel *Selection, edges []edge) (int, error) {
+	last := len(edges) - 1
+	found := -1
+	for _, m := range slices.Concat(p.parts, p.lines) {
+		if !strings.Contains(m.words, "fold") {
+			continue
+		}
+		hit := alongside(m.Path, edges, onLine)
+		if len(hit) != 1 || hit[0] != 1 && hit[0] != last {
+			continue
+		}
+		if found >= 0 && found != hit[0] {
+			return 0, sel.errorf("say which it is: left, right or none", "lines for a fold run along both sides of the hem")
+		}
+		found = hit[0]
+	}
+	if found >= 0 {
+		return found, nil
+	}
+	for _, n := range p.notes {
+		text := strings.ToLower(n.String)
+		if hasWords(text, "on fold") || hasWords(text, "on the fold") {
+			return 0, sel.errorf("say which it is: left, right or none", "the text %q says that the piece lies on the fold, but no line along a side says which edge does", n.String)
+		}
+	}
+	return -1, nil
+}
+
+// straightened returns the edge as one straight line, which it must be already
+// but for a little.
+func straightened(sel *Selection, e edge) (edge, error) {
+	a, b := e.path.Start(), e.path.End()
+	chord := b.Sub(a)
+	level := e.path.Transform(path.Rotation(a, -chord.Angle())).Bounds()
+	bend := max(level.Max.Y-a.Y, a.Y-level.Min.Y)
+	if bend > Straight {
+		return e, sel.errorf(fmt.Sprintf("draw it as one straight line; up to %g mm are made straight", Straight),
+			"the fold edge from %s to %s is not straight: it bends by %.2f mm", at(a), at(b), bend)
+	}
+	return edge{path.Open(a, b), e.soft}, nil
+}
+
+// names returns what the edges are called, the hem first.
+func names(n int) []string {
+	all := make([]string, n)
+	for i := range all {
+		switch {
+		case i == 0:
+			all[i] = "hem"
+		case i == 1:
+			all[i] = "right"
+		case i == n-1:
+			all[i] = "left"
+		case n == 4:
+			all[i] = "top"
+		default:
+			all[i] = fmt.Sprintf("top %d", i-1)
+		}
+	}
+	return all
+}
+
+// roles returns what the edges are, the hem first.
+func roles(sel *Selection, n, fold int) []fit.Role {
+	seam := func(r fit.Role) fit.Role {
+		if r == fit.OtherEdge {
+			return fit.SeamEdge
+		}
+		return r
+	}
+	all := make([]fit.Role, n)
+	all[0], all[1], all[n-1] = fit.HemEdge, seam(sel.Finish), seam(sel.Start)
+	if fold > 0 {
+		all[fold] = fit.FoldEdge
+	}
+	return all
+}
+
+// widths returns the allowance of each edge, the hem first.
+func (w Widths) of(n, fold int) []float64 {
+	all := make([]float64, n)
+	for i := range all {
+		all[i] = w.Top
+	}
+	all[0], all[1], all[n-1] = w.Hem, w.Finish, w.Start
+	if fold > 0 {
+		all[fold] = 0
+	}
+	return all
+}

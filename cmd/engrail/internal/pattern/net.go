@@ -1,0 +1,152 @@
+package pattern
+
+import (
+	"math"
+	"slices"
+
+	"engrail/motif/path"
+)
+
+// net moves each edge inward by its width and makes the corners where the moved
+// edges truly meet: cut off or led on, arcs on their circles. The edges are in
+// order round the piece, and so is what it returns; each ends exactly where the
+// next one starts.
+func net(sel *Selection, edges []edge, widths []float64) ([]path.Path, error) {
+	n := len(edges)
+	moved := make([]path.Path, n)
+	for i, e := range edges {
+		all, err := e.path.Offset(-widths[i], path.Corner{Kind: path.Mitred})
+		if err != nil {
+			return nil, sel.errorf("correct the outline there", "the edge at %s cannot be moved: %v", at(middle(e.path)), err)
+		}
+		if len(all) != 1 {
+			return nil, sel.errorf("the allowances may be less than you say, or the outline may be the stitching line already",
+				"an allowance of %.1f mm cannot be taken off the edge at %s: it is curved too strongly", widths[i], at(middle(e.path)))
+		}
+		moved[i] = all[0]
+	}
+	// Corner i is at the start of edge i.
+	corners := make([]path.Point, n)
+	for i := range n {
+		before := (i + n - 1) % n
+		if widths[before] == 0 && widths[i] == 0 && !edges[i].soft {
+			corners[i] = edges[i].path.Start()
+			continue
+		}
+		c, ok := meeting(edges[before].path, edges[i].path, moved[before], moved[i], widths[before], widths[i])
+		if !ok {
+			return nil, sel.errorf("check the allowances that the outline includes",
+				"the stitching lines beside the corner at %s do not meet", at(edges[i].path.Start()))
+		}
+		corners[i] = c
+	}
+	out := make([]path.Path, n)
+	for i := range n {
+		start, finish := corners[i], corners[(i+1)%n]
+		r := path.NewRuler(ledOn(ledOn(moved[i], reach(start, moved[i].Start())).Reverse(), reach(finish, moved[i].End())).Reverse())
+		from, _ := r.Nearest(start)
+		to, _ := r.Nearest(finish)
+		if to-from < vanished {
+			return nil, sel.errorf("check the allowances that the outline includes, and draw small corners without edges of their own",
+				"nothing is left of the edge at %s, %.1f mm long, without its allowance", at(middle(edges[i].path)), edges[i].path.Length())
+		}
+		p := r.Sub(from, to)
+		p.V = slices.Clone(p.V)
+		p.V[0].Point = start
+		p.V[len(p.V)-1].Point = finish
+		out[i] = p
+	}
+	return out, nil
+}
+
+// reach is how far a path must be led on to pass a point near its end.
+func reach(corner, end path.Point) float64 { return 1.5*corner.Dist(end) + 1 }
+
+func middle(p path.Path) path.Point {
+	r := path.NewRuler(p)
+	return r.At(r.Length() / 2)
+}
+
+// meeting returns where the moved edges before and after a corner meet: of all
+// places the nearest to where their tangents at the corner would.
+func meeting(before, after, movedBefore, movedAfter path.Path, wa, wb float64) (path.Point, bool) {
+	a, b := movedBefore.End(), movedAfter.Start()
+	u, w := before.EndTangent(), after.StartTangent()
+	sin := u.Cross(w)
+	if math.Abs(sin) < math.Sin(kink) {
+		return path.Point{}, false
+	}
+	// a + s u = b + t w
+	want := a.Add(u.Mul(b.Sub(a).Cross(w) / sin))
+	far := 1.5*(want.Dist(a)+want.Dist(b)) + 2*(wa+wb) + cornerSpan
+	p := ledOn(movedBefore.Reverse(), far).Reverse()
+	q := ledOn(movedAfter, far)
+	best, ok := path.Point{}, false
+	for _, x := range p.Intersections(q) {
+		if d := x.Dist(want); d <= far && (!ok || d < best.Dist(want)) {
+			best, ok = x.Point, true
+		}
+	}
+	return best, ok
+}
+
+// ledOn returns the path with its start led back along its first line or
+// circle by the length, at most an eighth of a turn; a longer way goes on
+// straight.
+func ledOn(p path.Path, length float64) path.Path {
+	s := p.Segment(0)
+	v := slices.Clone(p.V)
+	if s.IsLine() {
+		v[0].Point = s.A.Add(s.StartTangent().Mul(-length))
+		return path.Path{V: v}
+	}
+	turn := length / s.Radius()
+	const most = math.Pi / 4
+	rest := 0.0
+	if turn > most || math.Abs(s.Sweep())+turn > 1.9*math.Pi {
+		rest, turn = length, 0
+		if math.Abs(s.Sweep()) < math.Pi {
+			turn = most
+			rest = length - most*s.Radius()
+		}
+	}
+	t := -turn / math.Abs(s.Sweep())
+	longer := path.Segment{A: s.At(t), B: s.B, Bulge: math.Tan(s.Sweep() * (1 - t) / 4)}
+	v[0] = path.Vertex{Point: longer.A, Bulge: longer.Bulge}
+	if rest > 0 {
+		v = append([]path.Vertex{{Point: longer.A.Add(longer.StartTangent().Mul(-rest))}}, v...)
+	}
+	return path.Path{V: v}
+}
+
+// withoutEnds makes the shaped ends of allowances part of the edges that they
+// end: a side's end may be drawn as the mirror image in the hem's stitching
+// line, with a corner on that line. The first edge is the hem.
+func withoutEnds(edges []edge, w Widths) []edge {
+	// An end beside the hem belongs to the side, one beside the top as well: it is
+	// short, next to the edge whose allowance it ends, and its other corner lies as
+	// deep as that allowance is wide.
+	isEnd := func(e, beside edge, far path.Point, width float64) bool {
+		if width == 0 || e.path.Length() > 2*width {
+			return false
+		}
+		_, d := path.NewRuler(beside.path).Nearest(far)
+		return math.Abs(d-width) <= onLine+0.1*width
+	}
+	for len(edges) > 4 {
+		n := len(edges)
+		switch {
+		case isEnd(edges[1], edges[0], edges[1].path.End(), w.Hem):
+			edges = merge(edges, 1)
+		case isEnd(edges[n-1], edges[0], edges[n-1].path.Start(), w.Hem):
+			edges = merge(edges, n-2)
+		case isEnd(edges[2], edges[3], edges[2].path.Start(), w.Top):
+			edges = merge(edges, 1)
+		case n > 5 && isEnd(edges[n-2], edges[n-3], edges[n-2].path.End(), w.Top):
+			edges = merge(edges, n-2)
+		default:
+			return edges
+		}
+	}
+	return edges
+}

@@ -1,0 +1,297 @@
+package pattern
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"engrail/fit"
+	"engrail/motif/path"
+	"engrail/plot"
+)
+
+// Take returns the panel that the selection names, in the drawing's
+// coordinates: its net outline from the hem on, with the roles and the
+// allowances of its edges, its notches, grain line and inner lines. Errors are
+// of the type [Error] and name the file, the piece, the place and the remedy.
+func Take(d plot.Drawing, sel Selection) (fit.Panel, []fit.Warning, error) {
+	if err := sel.check(); err != nil {
+		return fit.Panel{}, nil, err
+	}
+	if err := usable(d, &sel); err != nil {
+		return fit.Panel{}, nil, err
+	}
+	if sel.Check > 0 {
+		return checked(d, sel)
+	}
+	t := taking{sel: &sel}
+	panel, err := t.take(newScene(d))
+	return panel, t.warnings, err
+}
+
+// usable refuses drawings with more in them than a pattern has, and such as no
+// reader of files gives.
+func usable(d plot.Drawing, sel *Selection) error {
+	var failed error
+	n := 0
+	for _, g := range d.Groups {
+		g.Walk(func(h plot.Group) {
+			n += len(h.Lines)
+			for _, l := range h.Lines {
+				b := l.Path.Bounds()
+				if failed == nil && len(l.Path.V) > 0 && !(l.Path.Finite() && math.Hypot(b.Min.X, b.Min.Y)+math.Hypot(b.Max.X, b.Max.Y) < 1e9) {
+					failed = sel.errorf("correct the drawing", "the line %q has a coordinate that is too large or not a number", l.ID)
+				}
+			}
+		})
+	}
+	if n > mostLines {
+		return sel.errorf("save the pieces alone, without pictures and lettering made of lines", "the drawing has %d lines, more than %d", n, mostLines)
+	}
+	return failed
+}
+
+// taking is the work on one panel.
+type taking struct {
+	sel      *Selection
+	warnings []fit.Warning
+}
+
+func (t *taking) warnf(code, format string, args ...any) {
+	where := "panel " + t.sel.Panel
+	if t.sel.File != "" {
+		where = t.sel.File + ", " + where
+	}
+	t.warnings = append(t.warnings, fit.Warning{Code: code, Message: fmt.Sprintf(format, args...), Where: where})
+}
+
+func (t *taking) take(s *scene) (fit.Panel, error) {
+	sel := t.sel
+	none := fit.Panel{}
+	c, err := s.find(sel)
+	if err != nil {
+		return none, err
+	}
+	if c.gap > quietGap {
+		t.warnf("gap-closed", "the outline had a gap of %.2f mm at %s, which was closed; join the ends in the drawing program", c.gap, at(c.at))
+	}
+	if err := t.plausible(c.path.Bounds()); err != nil {
+		return none, err
+	}
+	p := s.gather(c)
+	p.outline = cleaned(p.outline)
+	if x := p.outline.SelfIntersections(); len(x) > 0 {
+		return none, sel.errorf("draw it so that it nowhere meets itself; a notch is a line of its own",
+			"the outline crosses or touches itself at %s", at(x[0].Point))
+	}
+	least := sel.Corner
+	if least == 0 {
+		least = DefaultCorner
+	}
+	edges := split(p.outline, least)
+	if len(edges) < 3 {
+		return none, sel.errorf("draw the corners where the hem ends sharper",
+			"the outline has %s of %.0f degrees or more, and a hem between two sides takes 3", count(len(edges), "corner"), least*180/math.Pi)
+	}
+	hem, err := p.hem(sel, edges)
+	if err != nil {
+		return none, err
+	}
+	edges = slices.Concat(edges[hem:], edges[:hem])
+	if sel.Includes != nil {
+		edges = withoutEnds(edges, *sel.Includes)
+	}
+	fold, err := p.fold(sel, edges)
+	if err != nil {
+		return none, err
+	}
+	if fold >= 0 {
+		if edges[fold], err = straightened(sel, edges[fold]); err != nil {
+			return none, err
+		}
+	}
+	var includes Widths
+	if sel.Includes != nil {
+		includes = *sel.Includes
+	}
+	n := len(edges)
+	taken := includes.of(n, fold)
+	lines, err := net(sel, edges, taken)
+	if err != nil {
+		return none, err
+	}
+	panel := fit.Panel{Name: sel.Panel, Quantity: t.quantity(p)}
+	name, role, given := names(n), roles(sel, n, fold), sel.Allowance.of(n, fold)
+	for i, l := range lines {
+		panel.Edges = append(panel.Edges, fit.Edge{Name: name[i], Role: role[i], Path: l, Allowance: given[i]})
+	}
+	if x := panel.Outline().SelfIntersections(); len(x) > 0 {
+		return none, sel.errorf("check the allowances that the outline includes", "without its allowances the outline crosses itself at %s", at(x[0].Point))
+	}
+	t.marks(&panel, p, edges, taken)
+	return panel, nil
+}
+
+// quantity returns how many to cut: as selected, else as a text such as
+// "cut 2 in cloth" says, else 1.
+func (t *taking) quantity(p piece) int {
+	if t.sel.Quantity > 0 {
+		return t.sel.Quantity
+	}
+	for _, note := range p.notes {
+		words := strings.FieldsFunc(strings.ToLower(note.String), func(r rune) bool { return (r < 'a' || r > 'z') && (r < '0' || r > '9') })
+		for i := range len(words) - 1 {
+			if words[i] != "cut" {
+				continue
+			}
+			if n, err := strconv.Atoi(words[i+1]); err == nil && n > 0 && n < 1000 {
+				return n
+			}
+		}
+	}
+	return 1
+}
+
+// marks sorts the piece's lines into notches, the grain line and inner lines.
+// The edges are as drawn, the widths what was taken off them.
+func (t *taking) marks(panel *fit.Panel, p piece, edges []edge, widths []float64) {
+	nets := make([]edge, len(panel.Edges))
+	for i, e := range panel.Edges {
+		nets[i].path = e.Path
+	}
+	outline := path.NewRuler(p.outline)
+	grain := p.grain()
+	for i, m := range p.lines {
+		length := m.Path.Length()
+		switch {
+		case i == grain || strings.Contains(m.words, "grain"):
+		case strings.Contains(m.words, "notch") && length < 4*notchLength, length < notchLength && touches(outline, m.Path):
+			t.notch(panel, m.Path, edges, widths)
+		case alongside(m.Path, edges, onLine) != nil, alongside(m.Path, nets, onLine) != nil:
+			// It names an edge, or is the outline or the stitching line once more.
+		default:
+			panel.Internal = append(panel.Internal, m.Path)
+		}
+	}
+	if grain >= 0 {
+		panel.Grain = longest(p.lines[grain].Path)
+	}
+	slices.SortFunc(panel.Notches, func(a, b fit.Notch) int {
+		if a.Edge != b.Edge {
+			return a.Edge - b.Edge
+		}
+		if a.At < b.At {
+			return -1
+		}
+		return 1
+	})
+}
+
+func touches(outline *path.Ruler, p path.Path) bool {
+	if len(outline.Path().Intersections(p)) > 0 {
+		return true
+	}
+	return slices.ContainsFunc(p.V, func(v path.Vertex) bool {
+		_, d := outline.Nearest(v.Point)
+		return d <= onLine
+	})
+}
+
+// notch adds the notch that the line draws: where it touches the outline as
+// drawn, put square on the net edge.
+func (t *taking) notch(panel *fit.Panel, line path.Path, edges []edge, widths []float64) {
+	// The places where it touches an edge; else the one nearest to one.
+	best, least := -1, math.Inf(1)
+	var foot path.Point
+	var on []float64
+	for i, e := range edges {
+		r := path.NewRuler(e.path)
+		var here []float64
+		for _, v := range line.V {
+			a, d := r.Nearest(v.Point)
+			if d <= onLine {
+				here = append(here, a)
+			}
+			if d < least {
+				best, least, foot = i, d, r.At(a)
+				on = nil
+			}
+		}
+		for _, x := range e.path.Intersections(line) {
+			here = append(here, r.Stop(x.I)+x.T*(r.Stop(x.I+1)-r.Stop(x.I)))
+			if least > 0 {
+				best, least = i, 0
+				on = nil
+			}
+		}
+		if best == i && here != nil {
+			on = here
+		}
+	}
+	if least > notchLength+widths[best] {
+		t.warnf("notch-off-edge", "the notch at %s is %.1f mm from the outline and was left out", at(line.Start()), least)
+		return
+	}
+	if on != nil {
+		// A notch with two legs is in the middle between them.
+		foot = path.NewRuler(edges[best].path).At((slices.Min(on) + slices.Max(on)) / 2)
+	}
+	r := path.NewRuler(panel.Edges[best].Path)
+	a, _ := r.Nearest(foot)
+	if a <= 0 || a >= r.Length() {
+		// Beyond the end of the edge: on an allowance that was taken off.
+		if beyond := math.Abs(foot.Sub(r.At(a)).Dot(r.TangentAt(a))); beyond > onLine {
+			t.warnf("notch-off-edge", "the notch at %s is on the allowance beyond the end of its edge and was left out", at(foot))
+			return
+		}
+	}
+	for _, n := range panel.Notches {
+		if n.Edge == best && math.Abs(n.At-a) < JoinGap {
+			return // drawn twice
+		}
+	}
+	panel.Notches = append(panel.Notches, fit.Notch{Edge: best, At: a})
+}
+
+// grain returns the number of the line that is the grain line: of those with the
+// word grain the longest straight one, else the line nearest to a text with the
+// word; -1 without one.
+func (p piece) grain() int {
+	const shortest, near = 20.0, 30.0 // mm
+	best, length := -1, shortest
+	for i, m := range p.lines {
+		if l := longest(m.Path).Length(); strings.Contains(m.words, "grain") && l > length {
+			best, length = i, l
+		}
+	}
+	if best >= 0 {
+		return best
+	}
+	least := near
+	for _, n := range p.notes {
+		if !strings.Contains(strings.ToLower(n.String), "grain") {
+			continue
+		}
+		for i, m := range p.lines {
+			s := longest(m.Path)
+			if _, d := s.Nearest(n.At); s.Length() > shortest && d < least {
+				best, least = i, d
+			}
+		}
+	}
+	return best
+}
+
+// longest returns the path's longest straight segment, which has no length when
+// there is none.
+func longest(p path.Path) path.Segment {
+	var best path.Segment
+	for i := range p.Segments() {
+		if s := p.Segment(i); s.IsLine() && s.Length() > best.Length() {
+			best = s
+		}
+	}
+	return best
+}
