@@ -37,8 +37,8 @@ type label struct {
 }
 
 // labels returns the lettering of a piece, in blocks. Each has the size that
-// the drawing gives it, within what reads well; with small all are alike.
-func (k *kit) labels(pc piece, owner int, small bool) []label {
+// the drawing gives it, within what reads well and not above most.
+func (k *kit) labels(pc piece, owner int, most float64) []label {
 	u := k.unit
 	var all []label
 	var last plot.Text
@@ -49,10 +49,7 @@ func (k *kit) labels(pc piece, owner int, small bool) []label {
 		if n := len(all) - 1; n >= 0 && follows(last, t) {
 			all[n].lines = append(all[n].lines, t.String)
 		} else {
-			size := min(max(t.Height*pc.view.scale/capHeight, labelText*u), largeText*u)
-			if small {
-				size = smallText * u
-			}
+			size := min(max(t.Height*pc.view.scale/capHeight, labelText*u), most*u)
 			all = append(all, label{
 				lines: []string{t.String}, align: t.Align, angle: t.Angle, at: pc.view.point(t.At),
 				size: size, owner: owner, in: pc.in,
@@ -139,23 +136,27 @@ func (k *kit) letter(p *picture, r *room, l label, s spot) {
 
 // place puts the labels of the pieces where they stand clear of every line: as
 // the drawing has them; else near that in the same piece; else beside the piece
-// with a leader; else turned. When one has no room at the size that it asks
-// for, all become small. It returns those that then have no room.
-func (k *kit) place(p *picture, r *room, pieces []piece) []label {
+// with a leader; else turned. When one has no room in its piece, all that are
+// larger become smaller first. It returns those that then have no room.
+func (k *kit) place(p *picture, r *room, pieces []piece) (left []label) {
 	items, written, taken := len(p.items), len(p.words), slices.Clone(r.taken)
-	if left, ok := k.try(p, r, pieces, false); ok {
-		return left
+	for _, most := range []float64{largeText, labelText, smallText} {
+		p.items, p.words = p.items[:items], p.words[:written]
+		copy(r.taken, taken)
+		var ok bool
+		if left, ok = k.try(p, r, pieces, most); ok {
+			break
+		}
 	}
-	p.items, p.words, r.taken = p.items[:items], p.words[:written], taken
-	left, _ := k.try(p, r, pieces, true)
 	return left
 }
 
-// try places the labels and gives up when one needs to be smaller.
-func (k *kit) try(p *picture, r *room, pieces []piece, small bool) (left []label, ok bool) {
+// try places the labels, none larger than most, and gives up when one could
+// be smaller and needs to be.
+func (k *kit) try(p *picture, r *room, pieces []piece, most float64) (left []label, ok bool) {
 	var waiting []label
 	for i, pc := range pieces {
-		for _, l := range k.labels(pc, i, small) {
+		for _, l := range k.labels(pc, i, most) {
 			if _, ok := r.bounds[i]; !ok {
 				l.owner = nowhere
 			}
@@ -173,7 +174,7 @@ func (k *kit) try(p *picture, r *room, pieces []piece, small bool) (left []label
 			k.letter(p, r, l, s)
 			continue
 		}
-		if !small {
+		if most > smallText {
 			return nil, false
 		}
 		if len(left) >= enough || !k.elsewhere(p, r, l) {
