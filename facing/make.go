@@ -169,19 +169,27 @@ func (m *Made) favoured(r *fit.Result, favour float64) ([]path.Path, error) {
 	for _, s := range r.Seams {
 		a, b := s.Seam.A, s.Seam.B
 		ha, hb := heights[a.Panel][a.End], heights[b.Panel][b.End]
-		if math.Abs(ha-hb) < slack {
+		if math.Abs(ha-hb) < joinGap {
 			continue
 		}
 		for _, e := range []fit.EndRef{a, b} {
-			v := hems[e.Panel].V
-			k := 0
-			if e.End == fit.Finish {
-				k = len(v) - 1
-			}
-			v[k].Point = sides[e.Panel][e.End].At((ha + hb) / 2)
+			end := sides[e.Panel][e.End].At((ha + hb) / 2)
+			hems[e.Panel] = withEnd(hems[e.Panel], e.End, end)
 		}
 	}
 	return hems, nil
+}
+
+// withEnd moves one end of the hem a little, to the point, by a straight line
+// that leaves the hem twenty times as far from its end.
+func withEnd(hem path.Path, e fit.End, end path.Point) path.Path {
+	r := path.NewRuler(hem)
+	if e == fit.Start {
+		from := 20 * end.Dist(hem.Start())
+		return path.Join(0, path.Open(end), r.Sub(from, r.Length()))
+	}
+	to := r.Length() - 20*end.Dist(hem.End())
+	return path.Join(0, r.Sub(0, to), path.Open(end))
 }
 
 func makeGarment(f fit.Fitted, o Options) (Piece, error) {
