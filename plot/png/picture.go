@@ -106,8 +106,7 @@ func (p *picture) line(r plot.Role, points []gg.Point, closed bool) {
 		p.stroke(pen{hue: paper, width: penOf(plot.Cut).width*u + 1}, points...)
 	}
 	p.items = append(p.items, item{pen: k, points: points, closed: closed})
-	switch {
-	case r == plot.Grain && straight:
+	if r == plot.Grain && straight {
 		reach := min(15*u, length/3)
 		p.arrow(k.hue, last, first, reach)
 		p.arrow(k.hue, first, last, reach)

@@ -70,15 +70,20 @@ func WriteSheet(w io.Writer, cells []Cell, o Options) error {
 	foot := k.footSpace(k.footOf(legend, pg.width-2*m).height)
 	under := (16 + float64(captionLines)*cellLead) * u
 
+	// What n columns leave for each cell's drawing frame.
+	frame := func(n int) (wide, high float64, rows int) {
+		rows = (len(cells) + n - 1) / n
+		wide = (pg.width-2*m+cellGap*u)/float64(n) - cellGap*u
+		high = (k.longest-head-foot+cellGap*u)/float64(rows) - cellGap*u - under
+		return wide, high, rows
+	}
 	// Of all numbers of columns, the one that shows the drawings largest and
 	// leaves few places empty; wide and low drawings still stand three to a
 	// row, so that it reads as a sheet.
 	var cols int
 	var best float64
 	for n := min(3, len(cells)); n <= len(cells); n++ {
-		rows := (len(cells) + n - 1) / n
-		wide := (pg.width-2*m+cellGap*u)/float64(n) - cellGap*u
-		high := (k.longest-head-foot+cellGap*u)/float64(rows) - cellGap*u - under
+		wide, high, rows := frame(n)
 		perMetre, failed := k.pixelsPerMetre(most, wide-2*cellPad*u, high-2*cellPad*u)
 		if failed != nil {
 			err = failed
@@ -93,22 +98,21 @@ func WriteSheet(w io.Writer, cells []Cell, o Options) error {
 	}
 	scale := float64(pg.perMetre) / 1000
 	pg.weight = u * weightAt(scale/u)
-	wide := (pg.width-2*m+cellGap*u)/float64(cols) - cellGap*u
+	wide, _, rows := frame(cols)
 	high := most.Height()*scale + 2*cellPad*u
-	rows := (len(cells) + cols - 1) / cols
 
 	k.head(&pg.picture, o.Title, m, pg.width-m)
 	all = all[:0]
 	for i, ps := range pieces {
 		x := math.Floor(m + float64(i%cols)*(wide+cellGap*u))
 		y := math.Floor(head + float64(i/cols)*(high+under+cellGap*u))
-		frame := area{x, y, x + wide, y + high}
+		in := area{x, y, x + wide, y + high}
 		pg.rectangle(pen{hue: hair, width: u}, x, y, wide, high)
-		k.cellCaption(&pg.picture, cells[i].Caption, frame)
+		k.cellCaption(&pg.picture, cells[i].Caption, in)
 		c := boxes[i].Centre()
 		for j := range ps {
 			ps[j].view = view{scale, x + wide/2 - scale*c.X, y + high/2 + scale*c.Y}
-			ps[j].in = frame.inset(8 * u)
+			ps[j].in = in.inset(8 * u)
 		}
 		all = append(all, ps...)
 	}
@@ -121,14 +125,14 @@ func WriteSheet(w io.Writer, cells []Cell, o Options) error {
 }
 
 // cellCaption writes the lines under a cell.
-func (k *kit) cellCaption(p *picture, caption []string, frame area) {
+func (k *kit) cellCaption(p *picture, caption []string, cell area) {
 	u := k.unit
 	for i, line := range caption {
 		f, h, size := k.regular, grey, cellText*u
 		if i == 0 {
 			f, h, size = k.medium, ink, headingSize*u
 		}
-		at := gg.Point{X: frame.x0, Y: frame.y1 + (16+float64(i)*cellLead)*u + size*capHeight}
-		p.write(f, h, size, at, f.shorten(line, size, frame.x1-frame.x0))
+		at := gg.Point{X: cell.x0, Y: cell.y1 + (16+float64(i)*cellLead)*u + size*capHeight}
+		p.write(f, h, size, at, f.shorten(line, size, cell.x1-cell.x0))
 	}
 }
