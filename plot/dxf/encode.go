@@ -1,0 +1,122 @@
+package dxf
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"engrail/motif/path"
+	"engrail/plot"
+	"engrail/plot/internal/ascii"
+)
+
+// encoder appends pairs: a line with the group code, a line with the value.
+type encoder struct {
+	buf      []byte
+	decimals int
+}
+
+// Group codes are given as text, which saves the time to spell them.
+
+func (e *encoder) text(code, value string) {
+	e.buf = append(append(e.buf, code...), "\r\n"...)
+	e.buf = append(append(e.buf, value...), "\r\n"...)
+}
+
+func (e *encoder) integer(code string, n int) {
+	e.buf = append(append(e.buf, code...), "\r\n"...)
+	e.buf = append(strconv.AppendInt(e.buf, int64(n), 10), "\r\n"...)
+}
+
+func (e *encoder) number(code string, x float64, decimals int) {
+	e.buf = append(append(e.buf, code...), "\r\n"...)
+	e.buf = append(appendFixed(e.buf, x, decimals), "\r\n"...)
+}
+
+// point writes the point with the codes 10 and 20.
+func (e *encoder) point(p path.Point) { e.buf = appendPoint(e.buf, p, e.decimals) }
+
+// secondPoint writes the point with the codes 11 and 21.
+func (e *encoder) secondPoint(p path.Point) {
+	e.number("11", p.X, e.decimals)
+	e.number("21", p.Y, e.decimals)
+}
+
+func (e *encoder) section(name string) {
+	e.text("0", "SECTION")
+	e.text("2", name)
+}
+
+func (e *encoder) endSection() { e.text("0", "ENDSEC") }
+
+// entity starts an entity on the layer.
+func (e *encoder) entity(kind, layer string) {
+	e.text("0", kind)
+	e.text("8", layer)
+}
+
+// lettering writes a TEXT without what may follow it.
+func (e *encoder) lettering(layer string, t plot.Text) {
+	e.entity("TEXT", layer)
+	e.point(t.At)
+	e.number("40", t.Height, e.decimals)
+	e.text("1", spell(t.String))
+	if t.Angle != 0 {
+		e.number("50", degrees(t.Angle), plainDecimals)
+	}
+	if t.Align != plot.Left {
+		e.integer("72", int(t.Align))
+		e.secondPoint(t.At)
+	}
+}
+
+func degrees(radians float64) float64 { return radians * 180 / math.Pi }
+
+// spell returns the text as a DXF string: ASCII, a caret with the space that
+// lets it stand for itself, and percent signs in a row set apart, since two of
+// them start a code.
+func spell(s string) string {
+	s = ascii.Fold(s)
+	for strings.Contains(s, "%%") {
+		s = strings.ReplaceAll(s, "%%", "% %")
+	}
+	return strings.ReplaceAll(s, "^", "^ ")
+}
+
+// appendPoint appends the point with the codes 10 and 20.
+func appendPoint(buf []byte, p path.Point, decimals int) []byte {
+	buf = append(buf, "10\r\n"...)
+	buf = append(appendFixed(buf, p.X, decimals), "\r\n20\r\n"...)
+	return append(appendFixed(buf, p.Y, decimals), "\r\n"...)
+}
+
+// appendFixed appends x, less than 1e10 in size, with 2, 4 or 8 decimals; zero
+// has no sign. It is several times as fast as strconv.AppendFloat, which finds
+// the digits of numbers of any size.
+func appendFixed(buf []byte, x float64, decimals int) []byte {
+	scale := [...]float64{2: 1e2, 4: 1e4, 8: 1e8}[decimals]
+	n := int64(math.RoundToEven(x * scale))
+	negative := n < 0
+	if negative {
+		n = -n
+	}
+	var digits [24]byte
+	i := len(digits)
+	put := func(c byte) {
+		i--
+		digits[i] = c
+	}
+	for range decimals {
+		put(byte('0' + n%10))
+		n /= 10
+	}
+	put('.')
+	for ok := true; ok; ok = n > 0 {
+		put(byte('0' + n%10))
+		n /= 10
+	}
+	if negative {
+		put('-')
+	}
+	return append(buf, digits[i:]...)
+}

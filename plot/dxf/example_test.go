@@ -1,0 +1,38 @@
+package dxf_test
+
+import (
+	"bytes"
+	"fmt"
+
+	"engrail/motif/path"
+	"engrail/plot"
+	"engrail/plot/dxf"
+)
+
+func Example() {
+	d := plot.Drawing{Groups: []plot.Group{{
+		Piece: &plot.Piece{Name: "Pocket", Size: "40", Quantity: 2, Pairs: true},
+		Lines: []plot.Line{{Role: plot.Cut, Path: path.Path{Closed: true, V: []path.Vertex{
+			{Point: path.Point{Y: 50}, Bulge: 1}, {Point: path.Point{X: 120, Y: 50}},
+			{Point: path.Point{X: 120, Y: 150}}, {Point: path.Point{Y: 150}},
+		}}}},
+	}}}
+	for _, flavour := range []dxf.Flavour{dxf.Plain, dxf.Exchange} {
+		var file bytes.Buffer
+		if err := dxf.Write(&file, d, dxf.Options{Flavour: flavour}); err != nil {
+			fmt.Println(err)
+			return
+		}
+		back, err := dxf.Read(&file)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		g := back.Groups[0]
+		fmt.Printf("%s: cut %d, %d vertices, %.1f mm around\n",
+			g.Piece.Name, g.Piece.Quantity, len(g.Lines[0].Path.V), g.Lines[0].Path.Length())
+	}
+	// Output:
+	// Pocket: cut 2, 4 vertices, 508.5 mm around
+	// Pocket: cut 2, 74 vertices, 508.5 mm around
+}

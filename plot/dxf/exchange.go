@@ -1,0 +1,326 @@
+package dxf
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"engrail/motif/path"
+	"engrail/plot"
+	"engrail/plot/internal/ascii"
+)
+
+// exchange writes the pattern data flavour.
+func (e *encoder) exchange(title string, pieces []piece, o Options) error {
+	style, err := styleOf(title, pieces)
+	if err != nil {
+		return err
+	}
+	e.section("HEADER")
+	e.endSection()
+	e.section("BLOCKS")
+	names := blockNames(pieces)
+	for i, p := range pieces {
+		if err := e.block(names[i], p, o); err != nil {
+			return err
+		}
+	}
+	e.endSection()
+	e.section("ENTITIES")
+	for _, name := range names {
+		e.entity("INSERT", layerCut)
+		e.text("2", name)
+		e.point(path.Point{})
+	}
+	sample := o.SampleSize
+	if sample == "" && len(pieces) > 0 && pieces[0].Piece != nil {
+		sample = pieces[0].Piece.Size
+	}
+	facts := []string{
+		// As the version line is seen in files; the standard's own name and number.
+		"ASTM/D13 Proposal 1 Version: D6673-10",
+		fact(keyStyle, style),
+	}
+	if !o.Created.IsZero() {
+		facts = append(facts,
+			fact("Creation Date", o.Created.Format("02-01-2006")), fact("Creation Time", o.Created.Format("15:04")))
+	}
+	if o.Author != "" {
+		facts = append(facts, fact("Author", o.Author))
+	}
+	// The sample size and the rule table must stand even when they are blank.
+	facts = append(facts, fact("Sample Size", sample), fact("Grade Rule Table", ""), fact(keyUnits, "METRIC"))
+	for _, f := range facts {
+		if n := len(spell(f)); n > maxText {
+			return fmt.Errorf("dxf: %q has %d characters, and a DXF text holds %d: shorten it", f, n, maxText)
+		}
+	}
+	// Beneath all pieces.
+	box := path.EmptyBox()
+	for _, p := range pieces {
+		box = box.Union(p.Bounds())
+	}
+	if box.Empty() {
+		box = path.Box{}
+	}
+	e.facts(facts, box.Min.Add(path.Vec{Y: -10 * systemHeight}))
+	e.endSection()
+	e.text("0", "EOF")
+	return nil
+}
+
+// styleOf returns the name of the only style of the pieces.
+func styleOf(title string, pieces []piece) (string, error) {
+	style, from := "", ""
+	for _, p := range pieces {
+		switch {
+		case p.Piece == nil || p.Piece.Style == "" || p.Piece.Style == style:
+		case style == "":
+			style, from = p.Piece.Style, p.name
+		default:
+			return "", fmt.Errorf("dxf: %s is of style %q and %s of style %q: pattern data hold one style a file", from, style, p.name, p.Piece.Style)
+		}
+	}
+	if style == "" {
+		style = title
+	}
+	return style, nil
+}
+
+// blockNames returns a name of capitals, digits, _ and - for each piece, all
+// different and none longer than release 12 allows.
+func blockNames(pieces []piece) []string {
+	names := make([]string, len(pieces))
+	taken := map[string]bool{}
+	for i, p := range pieces {
+		words := p.pieceName()
+		if p.Piece != nil && p.Piece.Size != "" {
+			words += "-" + p.Piece.Size
+		}
+		base := strings.Trim(strings.Map(func(r rune) rune {
+			switch {
+			case 'A' <= r && r <= 'Z', '0' <= r && r <= '9', r == '-', r == '_':
+				return r
+			}
+			return '_'
+		}, strings.ToUpper(ascii.Fold(words))), "_-")
+		if base == "" {
+			base = "PIECE"
+		}
+		name := base[:min(len(base), maxBlockName)]
+		for n := 2; taken[name]; n++ {
+			end := "-" + strconv.Itoa(n)
+			name = base[:min(len(base), maxBlockName-len(end))] + end
+		}
+		taken[name] = true
+		names[i] = name
+	}
+	return names
+}
+
+// pieceName returns the piece's name, or what stands for it.
+func (p piece) pieceName() string {
+	switch {
+	case p.Piece != nil && p.Piece.Name != "":
+		return p.Piece.Name
+	case p.Label != "":
+		return p.Label
+	}
+	return p.ID
+}
+
+// block writes one piece.
+func (e *encoder) block(name string, p piece, o Options) error {
+	outline, err := p.outline()
+	if err != nil {
+		return err
+	}
+	e.entity("BLOCK", layerCut)
+	e.text("2", name)
+	e.text("70", "0")
+	e.point(path.Point{})
+
+	facts := []string{fact(keyPiece, name)}
+	if p.Piece != nil {
+		known := *p.Piece
+		known.Name = p.pieceName()
+		if known.Name == "" {
+			known.Name = name
+		}
+		facts = pieceFacts(known)
+	}
+	// Inside the piece, at its left.
+	box := p.Bounds()
+	at := path.Point{X: box.Min.X + systemHeight, Y: box.Centre().Y + systemHeight*float64(len(facts))}
+	e.facts(facts, at)
+	e.exchangeLine(p.Lines[outline], true, o)
+	for i, l := range p.Lines {
+		if i != outline {
+			e.exchangeLine(l, false, o)
+		}
+	}
+	for _, t := range p.Texts {
+		e.lettering(layerLettering, t)
+	}
+	e.entity("ENDBLK", layerCut)
+	return nil
+}
+
+// outline returns which of the piece's lines is its cut line.
+func (p piece) outline() (int, error) {
+	outline, most, onFold := -1, 0.0, false
+	for i, l := range p.Lines {
+		if l.Role == plot.Fold {
+			onFold = true
+		}
+		if l.Role == plot.Cut && l.Path.Closed {
+			if area := math.Abs(l.Path.Area()); area > most {
+				outline, most = i, area
+			}
+		}
+	}
+	if outline < 0 {
+		return 0, fmt.Errorf("dxf: %s has no closed cut line, which pattern data need: close its outline, or write plain DXF", p.name)
+	}
+	if p.Piece != nil && p.Piece.OnFold && !onFold {
+		return 0, fmt.Errorf("dxf: %s is cut on the fold and has no fold line, which pattern data need as its mirror line", p.name)
+	}
+	return outline, nil
+}
+
+// facts writes facts one beneath the other.
+func (e *encoder) facts(facts []string, at path.Point) {
+	for _, f := range facts {
+		e.lettering(layerCut, plot.Text{At: at, Height: systemHeight, String: f})
+		at.Y -= 2 * systemHeight
+	}
+}
+
+// exchangeLine writes a line as its layer has it.
+func (e *encoder) exchangeLine(l plot.Line, outline bool, o Options) {
+	layer := exchangeLayer(l.Role)
+	switch {
+	case outline:
+		layer = layerCut
+	case l.Role == plot.Clip && o.CutClips:
+		layer = layerNotch
+	case len(l.Path.V) == 1 && layer != layerNotch:
+		layer = layerDrill
+	}
+	colour := 0
+	if first, _ := exchangeRole(layer); first != l.Role {
+		colour = roleColour(l.Role)
+	}
+	switch layer {
+	case layerNotch:
+		e.notch(l.Path, colour)
+	case layerDrill:
+		e.exchangePoint(layerDrill, l.Path.Start(), colour)
+	case layerMirror, layerGrain:
+		// These layers hold no polylines.
+		p := chords(l.Path, o.ChordError)
+		for i := range p.Segments() {
+			e.straight(layer, p.Segment(i), colour)
+		}
+	default:
+		e.curve(layer, l.Path, colour, o.ChordError)
+	}
+}
+
+// notch writes a slit from the path's start to its end. Its width, 0, is left
+// out: that is the default of the format, and a 0 that is written stops some
+// programs when they move the point.
+func (e *encoder) notch(p path.Path, colour int) {
+	in := p.V[len(p.V)-1].Sub(p.Start())
+	e.exchangePoint(layerNotch, p.Start(), colour)
+	e.number("30", in.Len(), e.decimals)
+	e.number("50", degrees(in.Angle()), e.decimals)
+}
+
+func (e *encoder) exchangePoint(layer string, p path.Point, colour int) {
+	e.entity("POINT", layer)
+	e.colour(colour)
+	e.point(p)
+}
+
+func (e *encoder) straight(layer string, s path.Segment, colour int) {
+	e.entity("LINE", layer)
+	e.colour(colour)
+	e.point(s.A)
+	e.secondPoint(s.B)
+}
+
+func (e *encoder) colour(colour int) {
+	if colour != 0 {
+		e.integer("62", colour)
+	}
+}
+
+// curve writes a line as chords and the points that say which of their ends
+// are corners and which lie on a curve.
+func (e *encoder) curve(layer string, p path.Path, colour int, chordError float64) {
+	points, turns := exchangePoints(p, chordError)
+	if len(points) == 2 && !p.Closed {
+		e.straight(layer, path.Line(points[0], points[1]), colour)
+	} else {
+		e.polyline(layer, p.Closed)
+		e.colour(colour)
+		vertex := "0\r\nVERTEX\r\n8\r\n" + layer + "\r\n"
+		buf := e.buf
+		for _, q := range points {
+			buf = appendPoint(append(buf, vertex...), q, exchangeDecimals)
+		}
+		e.buf = buf
+		e.entity("SEQEND", layer)
+	}
+	buf := e.buf
+	for i, q := range points {
+		if turns[i] {
+			buf = append(buf, "0\r\nPOINT\r\n8\r\n"+layerTurn+"\r\n"...)
+		} else {
+			buf = append(buf, "0\r\nPOINT\r\n8\r\n"+layerCurve+"\r\n"...)
+		}
+		buf = appendPoint(buf, q, exchangeDecimals)
+	}
+	e.buf = buf
+}
+
+// exchangePoints returns the ends of the path's chords, rounded to the
+// decimals that are written and no two the same in a row, and which of them
+// are turn points.
+func exchangePoints(p path.Path, chordError float64) (points []path.Point, turns []bool) {
+	all := p.Flatten(chordError)
+	points, turns = all[:0], make([]bool, 0, len(all))
+	vertex := 0
+	for _, q := range all {
+		turn := false
+		if vertex < len(p.V) && q == p.V[vertex].Point {
+			turn = isTurn(p, vertex)
+			vertex++
+		}
+		q = path.Point{X: math.RoundToEven(q.X*1e2) / 1e2, Y: math.RoundToEven(q.Y*1e2) / 1e2}
+		if n := len(points); n > 0 && q == points[n-1] {
+			turns[n-1] = turns[n-1] || turn
+			continue
+		}
+		points, turns = append(points, q), append(turns, turn)
+	}
+	if n := len(points); p.Closed && n > 1 && points[0] == points[n-1] {
+		turns[0] = turns[0] || turns[n-1]
+		points, turns = points[:n-1], turns[:n-1]
+	}
+	return points, turns
+}
+
+// isTurn reports whether the vertex is a turn point: an end, a corner, or the
+// end of a straight line.
+func isTurn(p path.Path, vertex int) bool {
+	n := len(p.V)
+	if !p.Closed && (vertex == 0 || vertex == n-1) {
+		return true
+	}
+	before, after := p.Segment((vertex+n-1)%n), p.Segment(vertex)
+	return before.IsLine() || after.IsLine() ||
+		math.Abs(before.EndTangent().AngleTo(after.StartTangent())) > smooth
+}

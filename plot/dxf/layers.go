@@ -1,0 +1,128 @@
+package dxf
+
+import (
+	"strings"
+
+	"engrail/plot"
+)
+
+// textLayer is the plain flavour's layer of lettering.
+const textLayer = "TEXT"
+
+// plainLayer returns the name of the role's layer in the plain flavour.
+func plainLayer(r plot.Role) string { return strings.ToUpper(r.String()) }
+
+// plainStyle returns the colour number and line type of the role's layer. The
+// colours show on light and dark grounds, and nothing is told by colour alone.
+func plainStyle(r plot.Role) (colour int, lineType string) {
+	switch r {
+	case plot.Stitch:
+		return 150, "DASHED"
+	case plot.Fold:
+		return 6, "DASHDOT"
+	case plot.Grain:
+		return 3, "CONTINUOUS"
+	case plot.Notch:
+		return 1, "CONTINUOUS"
+	case plot.Clip:
+		return 30, "CONTINUOUS"
+	case plot.Mark:
+		return 4, "CONTINUOUS"
+	case plot.Inner:
+		return 150, "DASHDOT"
+	case plot.Internal:
+		return 8, "CONTINUOUS"
+	}
+	return 7, "CONTINUOUS"
+}
+
+// lineType is a line type of the plain flavour: lengths in mm drawn, and left
+// out when negative.
+type lineType struct {
+	name, picture string
+	dashes        []float64
+}
+
+func lineTypes() []lineType {
+	return []lineType{
+		{"CONTINUOUS", "Solid line", nil},
+		{"DASHED", "_ _ _ _ _ _", []float64{5, -2.5}},
+		{"DASHDOT", "__ . __ . __", []float64{10, -2.5, 0, -2.5}},
+	}
+}
+
+// The layers of the exchange flavour.
+const (
+	layerCut       = "1"
+	layerTurn      = "2"
+	layerCurve     = "3"
+	layerNotch     = "4"
+	layerMirror    = "6"
+	layerGrain     = "7"
+	layerInternal  = "8"
+	layerCutout    = "11"
+	layerDrill     = "13"
+	layerStitch    = "14"
+	layerLettering = "15"
+)
+
+// exchangeLayer returns the layer of the role's lines in the exchange flavour.
+func exchangeLayer(r plot.Role) string {
+	switch r {
+	case plot.Cut:
+		return layerCutout
+	case plot.Stitch:
+		return layerStitch
+	case plot.Fold:
+		return layerMirror
+	case plot.Grain:
+		return layerGrain
+	case plot.Notch:
+		return layerNotch
+	}
+	return layerInternal
+}
+
+// exchangeRole returns the first of the roles of an exchange layer, and
+// whether the layer has lines at all.
+func exchangeRole(layer string) (plot.Role, bool) {
+	switch layer {
+	case layerCut, layerCutout:
+		return plot.Cut, true
+	case layerNotch, "80", "81", "82", "83": // 80 to 83 are notches of other shapes
+		return plot.Notch, true
+	case layerMirror:
+		return plot.Fold, true
+	case layerGrain:
+		return plot.Grain, true
+	case layerInternal:
+		return plot.Internal, true
+	case layerDrill:
+		return plot.Mark, true
+	case layerStitch:
+		return plot.Stitch, true
+	case layerTurn, layerCurve, "84", "85", "86", "87": // again what 1, 8, 11 and 14 hold
+		return 0, false
+	}
+	return plot.Drawn, true
+}
+
+// roleColour returns the colour number by which the exchange flavour tells the
+// role from the first one of its layer: a hue for each role.
+func roleColour(r plot.Role) int { return 10 + 20*int(r) }
+
+// colourRole returns the role that the colour says on a layer whose first role
+// is given. Other colours say nothing, and neither does one of a role that is
+// not written to the layer.
+func colourRole(colour int, layer string, first plot.Role) plot.Role {
+	r := plot.Role((colour - 10) / 20)
+	if colour < 10 || r > plot.Internal || roleColour(r) != colour {
+		return first
+	}
+	switch {
+	case layer == layerNotch && r == plot.Clip, layer == layerDrill,
+		layer == layerInternal && exchangeLayer(r) == layerInternal:
+		return r
+	}
+	return first
+}

@@ -1,0 +1,46 @@
+package dxf
+
+// Tolerances and limits in this package, each with its kind and reason.
+const (
+	// ChordError (chord, mm) is the default largest distance between an arc and
+	// its chords in the exchange flavour. Two decimals move a point by up to
+	// 0.005 sqrt 2 = 0.0071 mm; together it is 0.0221 mm, less than the 0.025 mm
+	// of a plotter unit.
+	ChordError = 0.015
+	// plainDecimals (digits) leave 0.00007 mm of rounding in the plain flavour.
+	plainDecimals = 4
+	// bulgeDecimals (digits) keep an arc over a chord of 1 m within 0.00001 mm.
+	bulgeDecimals = 8
+	// exchangeDecimals (digits) is what ASTM D6673-10, 4.3.1.1, has for METRIC.
+	exchangeDecimals = 2
+	// smooth (angle, radians) is the turn between two arcs up to which they are
+	// one curve: half a degree, less than chords of the default error turn.
+	smooth = 0.009
+	// minChordError and maxChordError (mm) bound the chord error that can be set.
+	minChordError, maxChordError = 1e-4, 10.0
+
+	// maxCoordinate (mm) bounds what is written: a kilometre.
+	maxCoordinate = 1e6
+	// maxBulge (ratio) bounds arcs that are written: closer to a full turn the
+	// ends of an arc say too little of its centre.
+	maxBulge = 1e4
+	// minTextHeight and maxTextHeight (mm) bound the letters that are written.
+	minTextHeight, maxTextHeight = 0.01, 1e4
+	// maxText (characters) is what release 12 keeps of a text.
+	maxText = 255
+	// maxBlockName (characters) is what release 12 keeps of a name.
+	maxBlockName = 31
+	// systemHeight (mm) is the height of the letters of facts, which nobody
+	// draws.
+	systemHeight = 2.0
+
+	// maxBytes bounds a file that is read.
+	maxBytes = 64 << 20
+	// maxEntities bounds the entities that are read or that inserting blocks
+	// makes.
+	maxEntities = 1 << 20
+	// maxVertices bounds the vertices of all lines, likewise.
+	maxVertices = 4 << 20
+	// maxNumber bounds the numbers that are read.
+	maxNumber = 1e9
+)

@@ -1,0 +1,221 @@
+package dxf
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"time"
+
+	"engrail/motif/path"
+	"engrail/plot"
+)
+
+// Flavour is a kind of DXF file.
+type Flavour uint8
+
+// The flavours; the package comment describes them.
+const (
+	Plain Flavour = iota
+	Exchange
+)
+
+// Options say how a drawing is written. The zero value is the plain flavour
+// with exact arcs.
+type Options struct {
+	Flavour Flavour
+	// ChordError is the largest distance in mm between an arc and its chords.
+	// When it is 0 the plain flavour keeps arcs and the exchange flavour takes
+	// [ChordError].
+	ChordError float64
+
+	// What follows is for the exchange flavour.
+
+	// Author is vendor, application and release, with semicolons between them.
+	Author string
+	// Created is when the style was made; nothing is said of it when it is zero,
+	// so that the same drawing gives the same bytes.
+	Created time.Time
+	// SampleSize is the base size, the first piece's when it is empty.
+	SampleSize string
+	// CutClips makes clips slit notches that are cut with the piece.
+	CutClips bool
+}
+
+// Write writes the drawing as a DXF file, all of it or, after an error,
+// nothing.
+//
+// Groups inside a group are part of it unless they are pieces of their own.
+// Lines without vertices are left out; a line of one vertex is a point. Line
+// IDs, labels and classes, and IDs of texts, are not kept. In the plain flavour
+// a drawing without lines and texts is a file without entities.
+//
+// The exchange flavour keeps of each group the lines, texts and facts but the
+// notes, and needs of each a closed cut line; all pieces belong to one style. Of
+// closed cut lines the one that encloses most is the piece's.
+//
+// The error names the piece and says what cannot be written.
+func Write(w io.Writer, d plot.Drawing, o Options) error {
+	if e := o.ChordError; e != 0 && !(e >= minChordError && e <= maxChordError) {
+		return fmt.Errorf("dxf: the chord error of %g mm is not between %g and %g mm", e, minChordError, maxChordError)
+	}
+	pieces := piecesOf(d)
+	if o.Flavour == Exchange && o.ChordError == 0 {
+		o.ChordError = ChordError
+	}
+	size := 4096
+	for _, p := range pieces {
+		if err := p.check(); err != nil {
+			return err
+		}
+		size += p.size(o)
+	}
+	e := &encoder{buf: make([]byte, 0, size), decimals: plainDecimals}
+	if o.Flavour == Exchange {
+		e.decimals = exchangeDecimals
+		if err := e.exchange(d.Title, pieces, o); err != nil {
+			return err
+		}
+	} else {
+		e.plain(d, pieces, o)
+	}
+	_, err := w.Write(e.buf)
+	return err
+}
+
+// piece is a group with the groups inside it laid into it.
+type piece struct {
+	plot.Group
+	name string // for messages
+}
+
+// piecesOf returns the drawing's groups and the pieces inside them, without
+// those that hold nothing.
+func piecesOf(d plot.Drawing) []piece {
+	var pieces []piece
+	var add func(g plot.Group, into int)
+	add = func(g plot.Group, into int) {
+		if into < 0 || g.Piece != nil {
+			into = len(pieces)
+			pieces = append(pieces, piece{
+				Group: plot.Group{ID: g.ID, Label: g.Label, Piece: g.Piece},
+				name:  nameOf(g, into),
+			})
+		}
+		p := &pieces[into]
+		for _, l := range g.Lines {
+			if len(l.Path.V) > 0 {
+				p.Lines = append(p.Lines, l)
+			}
+		}
+		for _, t := range g.Texts {
+			if t.String != "" {
+				p.Texts = append(p.Texts, t)
+			}
+		}
+		for _, in := range g.Groups {
+			add(in, into)
+		}
+	}
+	for _, g := range d.Groups {
+		add(g, -1)
+	}
+	kept := pieces[:0]
+	for _, p := range pieces {
+		if len(p.Lines)+len(p.Texts) > 0 {
+			kept = append(kept, p)
+		}
+	}
+	return kept
+}
+
+func nameOf(g plot.Group, index int) string {
+	switch {
+	case g.Piece != nil && g.Piece.Name != "" && g.Piece.Size != "":
+		return fmt.Sprintf("piece %q size %s", g.Piece.Name, g.Piece.Size)
+	case g.Piece != nil && g.Piece.Name != "":
+		return fmt.Sprintf("piece %q", g.Piece.Name)
+	case g.Label != "":
+		return fmt.Sprintf("group %q", g.Label)
+	case g.ID != "":
+		return fmt.Sprintf("group %q", g.ID)
+	}
+	return "group " + strconv.Itoa(index+1)
+}
+
+// check returns an error for what cannot be written in either flavour.
+func (p piece) check() error {
+	for i, l := range p.Lines {
+		if l.Role > plot.Internal {
+			return fmt.Errorf("dxf: %s: line %d has no role that is known", p.name, i+1)
+		}
+		if !l.Path.Finite() {
+			return fmt.Errorf("dxf: %s: %s line %d has a coordinate that is not a number", p.name, l.Role, i+1)
+		}
+		for _, v := range l.Path.V {
+			if math.Abs(v.Bulge) > maxBulge {
+				return fmt.Errorf("dxf: %s: %s line %d has an arc at (%.1f, %.1f) mm that is too nearly a full turn: divide it",
+					p.name, l.Role, i+1, v.X, v.Y)
+			}
+		}
+		b := l.Path.Bounds()
+		if r := max(-b.Min.X, -b.Min.Y, b.Max.X, b.Max.Y); !(r <= maxCoordinate) {
+			return fmt.Errorf("dxf: %s: %s line %d reaches %.0f mm from the origin, and no more than %.0f mm are written: check its scale",
+				p.name, l.Role, i+1, r, maxCoordinate)
+		}
+	}
+	for i, t := range p.Texts {
+		if !(math.Abs(t.At.X) <= maxCoordinate && math.Abs(t.At.Y) <= maxCoordinate && math.Abs(t.Angle) <= maxCoordinate) {
+			return fmt.Errorf("dxf: %s: text %d, %q, has a place or angle that is not a number, or too large a one", p.name, i+1, t.String)
+		}
+		if !(t.Height >= minTextHeight && t.Height <= maxTextHeight) {
+			return fmt.Errorf("dxf: %s: text %d, %q, is %g mm high, not between %g and %.0f mm",
+				p.name, i+1, t.String, t.Height, minTextHeight, maxTextHeight)
+		}
+		if n := len(spell(t.String)); n > maxText {
+			return fmt.Errorf("dxf: %s: text %d has %d characters, and a DXF text holds %d: divide it", p.name, i+1, n, maxText)
+		}
+	}
+	facts := []string{fact(keyGroup, p.ID), fact(keyLabel, p.Label)}
+	if p.Piece != nil {
+		facts = append(facts, pieceFacts(*p.Piece)...)
+		facts = append(facts, fact(keyStyle, p.Piece.Style))
+		for _, n := range p.Piece.Notes {
+			facts = append(facts, fact(keyNote, n))
+		}
+	}
+	for _, f := range facts {
+		if n := len(spell(f)); n > maxText {
+			return fmt.Errorf("dxf: %s: %q has %d characters, and a DXF text holds %d: shorten it", p.name, f, n, maxText)
+		}
+	}
+	return nil
+}
+
+// size guesses how many bytes the piece takes. An arc that rises by h over its
+// chord becomes about sqrt(h/e) chords within e.
+func (p piece) size(o Options) int {
+	n := 500 + 150*len(p.Texts)
+	for _, l := range p.Lines {
+		n += 150
+		points := 0.0
+		for i := range l.Path.Segments() {
+			s := l.Path.Segment(i)
+			points++
+			if o.ChordError > 0 && s.Bulge != 0 {
+				points += math.Sqrt(math.Abs(s.Bulge) * s.Chord().Len() / 2 / o.ChordError)
+			}
+		}
+		n += int(80 * points)
+	}
+	return n
+}
+
+// chords returns the path with chords for its arcs.
+func chords(p path.Path, chordError float64) path.Path {
+	points := p.Flatten(chordError)
+	if p.Closed {
+		return path.Closed(points...)
+	}
+	return path.Open(points...)
+}
