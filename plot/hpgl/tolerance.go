@@ -26,6 +26,9 @@ const (
 	minStep, maxStep = 1e-6, 10.0
 	// minLetter and maxLetter (mm) bound the height of lettering.
 	minLetter, maxLetter = 0.01, 10_000
+	// maxBulge (ratio) bounds arcs: closer to a full turn their ends say too
+	// little of the centre.
+	maxBulge = 1e4
 	// maxPen is the highest pen number that is written or read.
 	maxPen = 255
 

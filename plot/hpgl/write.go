@@ -35,7 +35,7 @@ func Write(w io.Writer, d plot.Drawing, o Options) error {
 	}
 	c.sort()
 	e := encoder{
-		buf: make([]byte, 0, c.size()), perMM: 1 / o.StepMM, chordError: o.ChordError,
+		buf: make([]byte, 0, c.size(o.ChordError)), perMM: 1 / o.StepMM, chordError: o.ChordError,
 		along: [2]float64{1, 0}, // after IN
 	}
 	e.lo, e.hi = o.Range.limits()
@@ -92,12 +92,12 @@ func (c *collector) collect(g plot.Group, name string) error {
 	case g.Piece != nil && g.Piece.Name != "":
 		name = "piece " + strconv.Quote(g.Piece.Name)
 		if g.Piece.Size != "" {
-			name += " size " + strconv.Quote(g.Piece.Size)
+			name += " size " + g.Piece.Size
 		}
 	case g.Label != "":
-		name = strconv.Quote(g.Label)
+		name = "group " + strconv.Quote(g.Label)
 	case g.ID != "":
-		name = strconv.Quote(g.ID)
+		name = "group " + strconv.Quote(g.ID)
 	}
 	c.pieces++
 	p := &piece{group: &g, name: name, n: c.pieces}
@@ -125,6 +125,12 @@ func (c *collector) collect(g plot.Group, name string) error {
 		if !l.Path.Finite() {
 			return fmt.Errorf("hpgl: %s: %s line %d has a coordinate that is not a number", name, l.Role, i+1)
 		}
+		for _, v := range l.Path.V {
+			if math.Abs(v.Bulge) > maxBulge {
+				return fmt.Errorf("hpgl: %s: %s line %d has an arc at (%.1f, %.1f) mm that is too nearly a full turn: divide it",
+					name, l.Role, i+1, v.X, v.Y)
+			}
+		}
 		s := stroke{line: &l.Path, piece: p, pen: c.pen[l.Role]}
 		s.turn[0], s.turn[1] = float64(c.turn[s.pen]), float64(drawingOrder(l.Role))
 		if l.Role == plot.Cut && l.Path.Closed {
@@ -151,14 +157,24 @@ func (c *collector) sort() {
 	})
 }
 
-// size guesses the length of the file.
-func (c *collector) size() int {
+// size guesses the length of the file. An arc that rises by h over its chord
+// becomes about sqrt(h/e) chords within e.
+func (c *collector) size(chordError float64) int {
 	n := 64
 	for _, s := range c.strokes {
 		n += 64
-		if s.line != nil {
-			n += 200 * len(s.line.V)
+		if s.line == nil {
+			continue
 		}
+		points := 0.0
+		for i := range s.line.Segments() {
+			g := s.line.Segment(i)
+			points++
+			if g.Bulge != 0 {
+				points += math.Sqrt(math.Abs(g.Bulge) * g.Chord().Len() / 2 / chordError)
+			}
+		}
+		n += int(13 * min(points, maxPoints))
 	}
 	return n
 }
@@ -223,22 +239,24 @@ func (e *encoder) moveTo(x, y int64) {
 
 // line draws the path and reports whether it is in the range.
 func (e *encoder) line(p *path.Path) bool {
+	// Before chords are made, of which an arc out of all range would need many.
+	b := p.Bounds()
+	if _, _, inside := e.units(b.Min); !inside {
+		return false
+	}
+	if _, _, inside := e.units(b.Max); !inside {
+		return false
+	}
 	points := p.Flatten(e.chordError)
 	if p.Closed {
 		points = append(points, points[0])
 	}
-	x, y, inside := e.units(points[0])
-	if !inside {
-		return false
-	}
+	x, y, _ := e.units(points[0])
 	e.moveTo(x, y)
 	buf := append(e.buf, "PD"...)
 	line, pairs := len(buf), 0 // where the numbers of this line start, how many
 	for i, q := range points {
-		qx, qy, inside := e.units(q)
-		if !inside {
-			return false
-		}
+		qx, qy, _ := e.units(q)
 		last := i == len(points)-1
 		if qx == x && qy == y && !(last && len(buf) == line) {
 			continue // no further than rounding, unless it is all there is

@@ -191,15 +191,19 @@ func TestRangeErrorSaysWhichPieceHowLargeAndWhatToDo(t *testing.T) {
 		want string
 	}{
 		"too wide": {rectangle(0, 0, 1700, 200), hpgl.Options{},
-			`hpgl: piece "Back" size "44", 1700.0 by 200.0 mm, reaches from (0.0, 0.0) to (1700.0, 200.0) mm, ` +
+			`hpgl: piece "Back" size 44, 1700.0 by 200.0 mm, reaches from (0.0, 0.0) to (1700.0, 200.0) mm, ` +
 				"but coordinates end at -819.2 and 819.2 mm: draw it in parts on smaller sheets, " +
 				"or set the wide range if the device takes HP-GL/2 integers"},
 		"off to a side": {rectangle(700, 0, 300, 200), hpgl.Options{},
-			`hpgl: piece "Back" size "44", 300.0 by 200.0 mm, reaches from (700.0, 0.0) to (1000.0, 200.0) mm, ` +
+			`hpgl: piece "Back" size 44, 300.0 by 200.0 mm, reaches from (700.0, 0.0) to (1000.0, 200.0) mm, ` +
 				"but coordinates end at -819.2 and 819.2 mm: move it nearer to the origin, " +
 				"draw it in parts on smaller sheets, or set the wide range if the device takes HP-GL/2 integers"},
+		"arc that needs more chords than there is room for": {path.Path{V: []path.Vertex{{Bulge: 1e4}, {Point: path.Point{X: 500}}}}, hpgl.Options{},
+			`hpgl: piece "Back" size 44, 2500000.0 by 2500000.0 mm, reaches from (-1249750.0, -2500000.0) to (1250250.0, 0.0) mm, ` +
+				"but coordinates end at -819.2 and 819.2 mm: draw it in parts on smaller sheets, " +
+				"or set the wide range if the device takes HP-GL/2 integers"},
 		"wide and still too wide": {rectangle(0, 0, 1e9, 200), hpgl.Options{Range: hpgl.Wide},
-			`hpgl: piece "Back" size "44", 1000000000.0 by 200.0 mm, reaches from (0.0, 0.0) to (1000000000.0, 200.0) mm, ` +
+			`hpgl: piece "Back" size 44, 1000000000.0 by 200.0 mm, reaches from (0.0, 0.0) to (1000000000.0, 200.0) mm, ` +
 				"but coordinates end at -26843545.6 and 26843545.6 mm: draw it in parts on smaller sheets"},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -226,17 +230,19 @@ func TestBadInputIsRefusedByName(t *testing.T) {
 		want string
 	}{
 		"nan": {lines(plot.Stitch, path.Open(path.Point{}), bad), hpgl.Options{},
-			`hpgl: "test piece": stitch line 2 has a coordinate that is not a number`},
+			`hpgl: group "test piece": stitch line 2 has a coordinate that is not a number`},
 		"infinite bulge": {lines(plot.Cut, path.Path{V: []path.Vertex{{Bulge: inf}, {}}}), hpgl.Options{},
-			`hpgl: "test piece": cut line 1 has a coordinate that is not a number`},
+			`hpgl: group "test piece": cut line 1 has a coordinate that is not a number`},
+		"nearly a full turn": {lines(plot.Cut, path.Path{V: []path.Vertex{{Bulge: -1e9}, {Point: path.Point{X: 1}}}}), hpgl.Options{},
+			`hpgl: group "test piece": cut line 1 has an arc at (0.0, 0.0) mm that is too nearly a full turn: divide it`},
 		"nested without a name": {plot.Drawing{Groups: []plot.Group{{}, {Groups: lines(plot.Cut, bad).Groups}}}, hpgl.Options{},
-			`hpgl: "test piece": cut line 1 has a coordinate that is not a number`},
+			`hpgl: group "test piece": cut line 1 has a coordinate that is not a number`},
 		"text place": {text(plot.Text{At: path.Point{Y: inf}, Height: 5, String: "cut 2"}), hpgl.Options{},
-			`hpgl: "g7": text 1, "cut 2", has a place or angle that is not a number`},
+			`hpgl: group "g7": text 1, "cut 2", has a place or angle that is not a number`},
 		"text height": {text(plot.Text{String: "cut 2"}), hpgl.Options{},
-			`hpgl: "g7": text 1, "cut 2", is 0 mm high, not between 0.01 and 10000 mm`},
+			`hpgl: group "g7": text 1, "cut 2", is 0 mm high, not between 0.01 and 10000 mm`},
 		"text outside": {text(plot.Text{At: path.Point{Y: 900}, Height: 5, String: "cut 2"}), hpgl.Options{},
-			`hpgl: "g7": text "cut 2" starts at (0.0, 900.0) mm, but coordinates end at -819.2 and 819.2 mm: ` +
+			`hpgl: group "g7": text "cut 2" starts at (0.0, 900.0) mm, but coordinates end at -819.2 and 819.2 mm: ` +
 				`move it nearer to the origin, draw it in parts on smaller sheets, or set the wide range if the device takes HP-GL/2 integers`},
 		"step":        {plot.Drawing{}, hpgl.Options{StepMM: -1}, "hpgl: the step of -1 mm is not between 1e-06 and 10 mm"},
 		"chord error": {plot.Drawing{}, hpgl.Options{ChordError: nan}, "hpgl: the chord error of NaN mm is not between 1e-06 and 10 mm"},
