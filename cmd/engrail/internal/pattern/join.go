@@ -103,10 +103,9 @@ func chains(items []int, pathOf func(int) path.Path) []chain {
 // withoutRepeats leaves out lines that lie on another one from end to end.
 func withoutRepeats(lines []*openLine) []*openLine {
 	type measured struct {
-		line     *openLine
-		length   float64
-		mid      path.Point
-		repeated bool
+		line   *openLine
+		length float64
+		mid    path.Point
 	}
 	m := make([]measured, len(lines))
 	for i, l := range lines {

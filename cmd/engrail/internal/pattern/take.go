@@ -81,7 +81,7 @@ func (t *taking) take(s *scene) (fit.Panel, error) {
 		return none, err
 	}
 	p := s.gather(c)
-	p.outline = cleaned(p.outline)
+	p.fillNotches()
 	if x := p.outline.SelfIntersections(); len(x) > 0 {
 		return none, sel.errorf("draw it so that it nowhere meets itself; a notch is a line of its own",
 			"the outline crosses or touches itself at %s", at(x[0].Point))
@@ -130,8 +130,17 @@ func (t *taking) take(s *scene) (fit.Panel, error) {
 	if x := panel.Outline().SelfIntersections(); len(x) > 0 {
 		return none, sel.errorf("check the allowances that the outline includes", "without its allowances the outline crosses itself at %s", at(x[0].Point))
 	}
+	if n > 4 && (uneven(taken, fold) || uneven(given, fold)) {
+		t.warnf("many-edges", "the piece has %d edges; only those beside the hem, #2 and #%d, count as its sides, the others get the allowance of the top: %s", n, n, list(edges))
+	}
 	t.marks(&panel, p, edges, taken)
 	return panel, nil
+}
+
+// uneven reports whether the allowance of a side differs from that of the top.
+func uneven(widths []float64, fold int) bool {
+	n := len(widths)
+	return fold != 1 && widths[1] != widths[2] || fold != n-1 && widths[n-1] != widths[2]
 }
 
 // quantity returns how many to cut: as selected, else as a text such as
@@ -187,72 +196,6 @@ func (t *taking) marks(panel *fit.Panel, p piece, edges []edge, widths []float64
 		}
 		return 1
 	})
-}
-
-func touches(outline *path.Ruler, p path.Path) bool {
-	if len(outline.Path().Intersections(p)) > 0 {
-		return true
-	}
-	return slices.ContainsFunc(p.V, func(v path.Vertex) bool {
-		_, d := outline.Nearest(v.Point)
-		return d <= onLine
-	})
-}
-
-// notch adds the notch that the line draws: where it touches the outline as
-// drawn, put square on the net edge.
-func (t *taking) notch(panel *fit.Panel, line path.Path, edges []edge, widths []float64) {
-	// The places where it touches an edge; else the one nearest to one.
-	best, least := -1, math.Inf(1)
-	var foot path.Point
-	var on []float64
-	for i, e := range edges {
-		r := path.NewRuler(e.path)
-		var here []float64
-		for _, v := range line.V {
-			a, d := r.Nearest(v.Point)
-			if d <= onLine {
-				here = append(here, a)
-			}
-			if d < least {
-				best, least, foot = i, d, r.At(a)
-				on = nil
-			}
-		}
-		for _, x := range e.path.Intersections(line) {
-			here = append(here, r.Stop(x.I)+x.T*(r.Stop(x.I+1)-r.Stop(x.I)))
-			if least > 0 {
-				best, least = i, 0
-				on = nil
-			}
-		}
-		if best == i && here != nil {
-			on = here
-		}
-	}
-	if least > notchLength+widths[best] {
-		t.warnf("notch-off-edge", "the notch at %s is %.1f mm from the outline and was left out", at(line.Start()), least)
-		return
-	}
-	if on != nil {
-		// A notch with two legs is in the middle between them.
-		foot = path.NewRuler(edges[best].path).At((slices.Min(on) + slices.Max(on)) / 2)
-	}
-	r := path.NewRuler(panel.Edges[best].Path)
-	a, _ := r.Nearest(foot)
-	if a <= 0 || a >= r.Length() {
-		// Beyond the end of the edge: on an allowance that was taken off.
-		if beyond := math.Abs(foot.Sub(r.At(a)).Dot(r.TangentAt(a))); beyond > onLine {
-			t.warnf("notch-off-edge", "the notch at %s is on the allowance beyond the end of its edge and was left out", at(foot))
-			return
-		}
-	}
-	for _, n := range panel.Notches {
-		if n.Edge == best && math.Abs(n.At-a) < JoinGap {
-			return // drawn twice
-		}
-	}
-	panel.Notches = append(panel.Notches, fit.Notch{Edge: best, At: a})
 }
 
 // grain returns the number of the line that is the grain line: of those with the

@@ -503,7 +503,7 @@ func TestOutlineThatCannotBeUsed(t *testing.T) {
 			"the outline is open: a gap of 302.00 mm", "join the two ends"},
 		"crossing": {`<path id="cut" d="M100 100H400L100 700H400Z"/>`, Selection{ID: "cut"},
 			"the outline crosses or touches itself at 250.0, 400.0 mm", "nowhere meets itself"},
-		"with a slit": {`<path id="cut" d="M100 100H400V300H392H400V700H100Z"/>`, Selection{ID: "cut"},
+		"with a slit": {`<path id="cut" d="M100 100H400V300H380H400V700H100Z"/>`, Selection{ID: "cut"},
 			"the outline crosses or touches itself at 400.0, 300.0 mm", "a notch is a line of its own"},
 		"with a line across": {`<g id="g"><path d="M100 100H400V700"/><path d="M400 700H100V100"/><path d="M100 100L400 700"/></g>`, Selection{ID: "g"},
 			"more than two lines meet at", "take the inner line away"},
@@ -556,6 +556,92 @@ func TestBadFilesSayWhatIsWrong(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			requireError(t, file(t, "../../../../testdata/pattern/"+name), c.s, c.problem, c.hint)
+		})
+	}
+}
+
+func TestNotchesCutIntoTheOutlineAreFilled(t *testing.T) {
+	for name, c := range map[string]struct {
+		body string
+		want []fit.Notch
+	}{
+		"a slit":             {`<path d="M100 100H400V300H392H400V700H100Z"/>`, []fit.Notch{{Edge: 1, At: 200}}},
+		"a slit with a kerf": {`<path d="M100 100H400V299.9H392V300.1H400V700H100Z"/>`, []fit.Notch{{Edge: 1, At: 200}}},
+		"a V":                {`<path d="M100 100H400V297L394 300L400 303V700H100Z"/>`, []fit.Notch{{Edge: 1, At: 200}}},
+		"a V outward":        {`<path d="M100 100H400V297L406 300L400 303V700H100Z"/>`, []fit.Notch{{Edge: 1, At: 200}}},
+		"a box":              {`<path d="M100 100H400V297H394V303H400V700H100Z"/>`, []fit.Notch{{Edge: 1, At: 200}}},
+		"two, and the start in one": {`<path d="M394 300L400 303V397L394 400L400 403V700H100V100H400V297Z"/>`,
+			[]fit.Notch{{Edge: 1, At: 200}, {Edge: 1, At: 300}}},
+		"on a curve": {`<path d="M100 700V100A500 500 0 0 1 348.5 166.2L344 171L351.7 168.1A500 500 0 0 1 500 310V700Z"/>`, []fit.Notch{{Edge: 0, At: 260}}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p, warnings := panel(t, c.body, Selection{})
+			require.Empty(t, warnings)
+			require.Len(t, p.Edges, 4)
+			require.Empty(t, p.Internal)
+			require.Len(t, p.Notches, len(c.want))
+			for i, n := range c.want {
+				require.Equal(t, n.Edge, p.Notches[i].Edge)
+				if name != "on a curve" {
+					require.InDelta(t, n.At, p.Notches[i].At, 0.01)
+				}
+			}
+		})
+	}
+}
+
+func TestEdgesThatMightBeSidesAreReported(t *testing.T) {
+	bent := `<path d="M100 100H400V400L250 700H100Z"/>`
+	_, warnings := panel(t, bent, Selection{Includes: &Widths{Hem: 15, Start: 15, Finish: 15, Top: 10}})
+	require.Len(t, warnings, 1)
+	require.Equal(t, "many-edges", warnings[0].Code)
+	require.Contains(t, warnings[0].Message, "the piece has 5 edges; only those beside the hem, #2 and #5, count as its sides, the others get the allowance of the top: the edges are #1 300.0 mm long")
+	_, warnings = panel(t, bent, Selection{Includes: &Widths{15, 15, 15, 15}})
+	require.Empty(t, warnings)
+}
+
+// A drawing that is moved and turned a little gives the same panel, moved.
+func TestPanelMovesWithTheDrawing(t *testing.T) {
+	d := file(t, tansy)
+	s := Selection{Panel: "back", Name: "back", Includes: &Widths{Hem: 15, Start: 15, Finish: 15, Top: 10}}
+	want, _, err := Take(d, s)
+	require.NoError(t, err)
+	rapid.Check(t, func(t *rapid.T) {
+		m := path.Rotation(path.Point{X: 400, Y: 400}, rapid.Float64Range(-0.3, 0.3).Draw(t, "turn")).Then(path.Translation(path.Vec{
+			X: rapid.Float64Range(-1e4, 1e4).Draw(t, "x"), Y: rapid.Float64Range(-1e4, 1e4).Draw(t, "y")}))
+		moved := plot.Drawing{}
+		for _, g := range d.Groups {
+			moved.Groups = append(moved.Groups, g.Transform(m))
+		}
+		got, _, err := Take(moved, s)
+		require.NoError(t, err)
+		require.Len(t, got.Edges, len(want.Edges))
+		for i, e := range want.Edges {
+			p := e.Path.Transform(m)
+			require.InDelta(t, 0, p.Start().Dist(got.Edges[i].Path.Start()), 1e-6)
+			require.InDelta(t, p.Length(), got.Edges[i].Path.Length(), 1e-6)
+		}
+		require.Len(t, got.Notches, len(want.Notches))
+		for i, n := range want.Notches {
+			require.Equal(t, n.Edge, got.Notches[i].Edge)
+			require.InDelta(t, n.At, got.Notches[i].At, 1e-6)
+		}
+	})
+}
+
+func BenchmarkTake(b *testing.B) {
+	d := file(b, tansy)
+	for name, s := range map[string]Selection{
+		"stitching line": {Name: "back"},
+		"cut line":       {Name: "back", Includes: &Widths{Hem: 15, Start: 15, Finish: 15, Top: 10}},
+		"missing":        {ID: "missing"},
+	} {
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				if _, _, err := Take(d, s); (err != nil) != (name == "missing") {
+					b.Fatal(err)
+				}
+			}
 		})
 	}
 }

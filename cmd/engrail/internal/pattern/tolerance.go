@@ -30,6 +30,12 @@ const (
 	// notchLength (length, mm) is the length below which a line that touches the
 	// outline is a notch: notches are 3 to 10 mm (common practice, no source).
 	notchLength = 15.0
+	// notchMouth (length, mm), leastDepth (distance, mm) and notchTurn (angle) tell
+	// a notch that is cut into the outline: at most so wide, at least so deep, and
+	// beside it the outline turns by no more.
+	notchMouth = 10.0
+	leastDepth = 2.0
+	notchTurn  = 15 * math.Pi / 180
 	// vanished (length, mm) is the length below which nothing is left of an edge.
 	vanished = 0.5
 	// checkSlack (ratio) is how far a hem may miss its stated length and still be
