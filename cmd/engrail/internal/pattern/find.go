@@ -126,7 +126,7 @@ func (s *scene) largest(sel *Selection, all []chain) (chain, error) {
 	if len(all) == 0 {
 		return chain{}, sel.errorf("draw the outline as one closed line, or as lines that meet", "it has no lines to make an outline of")
 	}
-	best := slices.MaxFunc(all, func(a, b chain) int { return cmp.Compare(a.size(), b.size()) })
+	best := slices.MaxFunc(all, func(a, b chain) int { return cmp.Compare(a.size, b.size) })
 	switch {
 	case best.branch:
 		return chain{}, sel.errorf("draw the outline as one closed line, or take the inner line away from it",
@@ -140,7 +140,7 @@ func (s *scene) largest(sel *Selection, all []chain) (chain, error) {
 			"the outline is open: a gap of %.2f mm between %s and %s", a.Dist(b), at(a), at(b))
 	}
 	for _, c := range all {
-		if c.path.Closed && !c.branch && c.size() > secondPiece*best.size() &&
+		if c.path.Closed && !c.branch && c.size > secondPiece*best.size &&
 			!encloses(best.path, c.path) && !sameOutline(best.path, c.path) {
 			return chain{}, sel.errorf("name the outline itself, or a group with one piece",
 				"the group has two outlines beside each other, at %s and at %s", at(best.path.Bounds().Centre()), at(c.path.Bounds().Centre()))
@@ -300,7 +300,7 @@ func (s *scene) alone(g, except int, c chain) bool {
 	for _, d := range s.closed {
 		home := s.items[d.items[0]].group
 		switch {
-		case slices.Contains(c.items, d.items[0]), !s.within(home, g), d.size() < secondPiece*c.size():
+		case slices.Contains(c.items, d.items[0]), !s.within(home, g), d.size < secondPiece*c.size:
 		case except < 0 && (encloses(c.path, d.path) || sameOutline(c.path, d.path)):
 		case except >= 0 && s.within(home, except):
 		default:

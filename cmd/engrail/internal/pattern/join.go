@@ -13,22 +13,15 @@ import (
 type chain struct {
 	path  path.Path // closed where it closes
 	items []int     // what it is made of
+	// size is the area that ranks outlines. Of a branch it is half of the box: less
+	// than most outlines that could be meant.
+	size float64
 	// gap is the widest gap that was closed, at the place.
 	gap float64
 	at  path.Point
 	// branch says that more than two lines meet at the place, so that there is no
 	// telling how the outline goes.
 	branch bool
-}
-
-// size is the area that ranks outlines.
-func (c chain) size() float64 {
-	if c.branch {
-		// Half of the box: less than most outlines that could be meant.
-		b := c.path.Bounds()
-		return b.Width() * b.Height() / 2
-	}
-	return math.Abs(c.path.Area())
 }
 
 // openLine is an open line of a drawing with the nodes that its ends belong to.
@@ -95,6 +88,13 @@ func chains(items []int, pathOf func(int) path.Path) []chain {
 			if !l.used && w.degree[l.node[end]] != 2 {
 				all = append(all, linked(w.follow(l, end, w.degree), false))
 			}
+		}
+	}
+	for i, c := range all {
+		all[i].size = math.Abs(c.path.Area())
+		if c.branch {
+			b := c.path.Bounds()
+			all[i].size = b.Width() * b.Height() / 2
 		}
 	}
 	return all

@@ -108,14 +108,14 @@ func (s *scene) outlines() {
 		for _, c := range s.chains(byGroup[g]) {
 			if c.path.Closed && !c.branch {
 				all = append(all, c)
-				largest = max(largest, c.size())
+				largest = max(largest, c.size)
 			}
 		}
 	}
-	all = slices.DeleteFunc(all, func(c chain) bool { return c.size() < leastPiece*largest })
+	all = slices.DeleteFunc(all, func(c chain) bool { return c.size < leastPiece*largest })
 	slices.SortStableFunc(all, func(a, b chain) int { return slices.Min(a.items) - slices.Min(b.items) })
 	for i, c := range all {
-		inside := slices.ContainsFunc(all, func(d chain) bool { return d.size() > c.size() && encloses(d.path, c.path) })
+		inside := slices.ContainsFunc(all, func(d chain) bool { return d.size > c.size && encloses(d.path, c.path) })
 		// Of an outline that is drawn twice the first counts.
 		again := slices.ContainsFunc(all[:i], func(d chain) bool { return sameOutline(d.path, c.path) })
 		if !inside && !again {
