@@ -1,0 +1,164 @@
+package build
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"math"
+
+	"engrail/facing"
+	"engrail/fit"
+)
+
+// ReportName is the name of the report's file.
+const ReportName = "report.json"
+
+// ReportVersion names the report's form.
+const ReportVersion = "engrail-report/1"
+
+// Report is what was made, with figures: lengths in mm, areas in square mm,
+// rounded to a ten thousandth.
+type Report struct {
+	Version  string       `json:"version"`
+	Style    string       `json:"style"`
+	Sizes    []SizeReport `json:"sizes"`
+	Warnings []Warning    `json:"warnings"`
+	Files    []File       `json:"files"`
+}
+
+// SizeReport is one size.
+type SizeReport struct {
+	Size   string  `json:"size"`
+	Panels []Panel `json:"panels"`
+	Seams  []Seam  `json:"seams"`
+	Pieces []Piece `json:"pieces"`
+}
+
+// Panel is a panel with its fitted hem.
+type Panel struct {
+	Name string `json:"name"`
+	// Hem is the net length of the hem as drafted, of the half if only half is.
+	Hem float64 `json:"hem"`
+	// Repeats is the whole number in the unfolded panel.
+	Repeats     int     `json:"repeats"`
+	RepeatWidth float64 `json:"repeat_width"`
+	Depth       float64 `json:"depth"`
+	// Start and Finish are what stands on the ends: valley or peak.
+	Start  string `json:"start"`
+	Finish string `json:"finish"`
+	// Valleys is their number on the hem as drafted, ends included.
+	Valleys int `json:"valleys"`
+}
+
+// Seam compares two edges that are joined.
+type Seam struct {
+	A          string  `json:"a"`
+	B          string  `json:"b"`
+	ALength    float64 `json:"a_length"`
+	BLength    float64 `json:"b_length"`
+	Difference float64 `json:"difference"`
+	HemTurnDeg float64 `json:"hem_turn_deg"`
+}
+
+// Piece is a piece to cut.
+type Piece struct {
+	Name         string  `json:"name"`
+	Kind         string  `json:"kind"`
+	Panel        string  `json:"panel"`
+	NetArea      float64 `json:"net_area"`
+	CutArea      float64 `json:"cut_area"`
+	NetPerimeter float64 `json:"net_perimeter"`
+	CutQuantity  int     `json:"cut_quantity"`
+	OnFold       bool    `json:"on_fold"`
+	Clips        int     `json:"clips"`
+	Notches      int     `json:"notches"`
+	Width        float64 `json:"width"`
+	Height       float64 `json:"height"`
+}
+
+// Warning is something that a careful maker would look at.
+type Warning struct {
+	Code    string `json:"code"`
+	Message string `json:"message"`
+	Where   string `json:"where"`
+}
+
+// File is a file that was made, with the size of its drawing.
+type File struct {
+	Path   string  `json:"path"`
+	Format string  `json:"format"`
+	Bytes  int     `json:"bytes"`
+	Width  float64 `json:"width"`
+	Height float64 `json:"height"`
+}
+
+// Report returns the plan's report, without files.
+func (p *Plan) Report() *Report {
+	r := &Report{Version: ReportVersion, Style: p.Style.Name, Sizes: []SizeReport{}, Warnings: []Warning{}, Files: []File{}}
+	for _, s := range p.Sizes {
+		r.Sizes = append(r.Sizes, s.report())
+	}
+	for _, w := range p.Warnings {
+		r.Warnings = append(r.Warnings, Warning(w))
+	}
+	return r
+}
+
+func (s Size) report() SizeReport {
+	r := SizeReport{Size: s.Name, Panels: []Panel{}, Seams: []Seam{}, Pieces: []Piece{}}
+	for _, f := range s.Fit.Panels {
+		r.Panels = append(r.Panels, Panel{
+			Name: f.Panel.Name, Hem: round(f.Panel.Edges[0].Path.Length()), Repeats: f.Repeats,
+			RepeatWidth: round(f.Width), Depth: round(f.Spec.Depth),
+			Start: f.Phases[fit.Start].String(), Finish: f.Phases[fit.Finish].String(), Valleys: len(f.Valleys),
+		})
+	}
+	add := func(kind string, list []fit.SeamReport) {
+		for _, x := range list {
+			name := func(e fit.EndRef) string { return s.Fit.Panels[e.Panel].Panel.Name + kind + " " + e.End.String() }
+			r.Seams = append(r.Seams, Seam{
+				A: name(x.Seam.A), B: name(x.Seam.B), ALength: round(x.ALength), BLength: round(x.BLength),
+				Difference: round(x.ALength - x.BLength), HemTurnDeg: round(x.HemTurn * 180 / math.Pi),
+			})
+		}
+	}
+	add("", s.Fit.Seams)
+	add(" facing", s.FacingSeams)
+	for _, p := range s.Pieces {
+		r.Pieces = append(r.Pieces, pieceReport(p))
+	}
+	return r
+}
+
+func pieceReport(p facing.Piece) Piece {
+	net, cut := p.Net(), p.Cut()
+	box := cut.Bounds()
+	return Piece{
+		Name: p.Name, Kind: p.Kind.String(), Panel: p.Panel,
+		NetArea: round(net.Area()), CutArea: round(cut.Area()), NetPerimeter: round(net.Length()),
+		CutQuantity: p.Quantity, OnFold: p.OnFold, Clips: len(p.Clips), Notches: len(p.Notches),
+		Width: round(box.Width()), Height: round(box.Height()),
+	}
+}
+
+// round keeps four decimals.
+func round(x float64) float64 {
+	const steps = 1e4
+	r := math.Round(x*steps) / steps
+	if r == 0 {
+		return 0 // not -0
+	}
+	return r
+}
+
+// JSON returns the report as it is written, with a line end.
+func (r *Report) JSON() ([]byte, error) {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	if err := e.Encode(r); err != nil {
+		return nil, fmt.Errorf("report: %w", err)
+	}
+	return b.Bytes(), nil
+}

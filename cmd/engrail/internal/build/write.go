@@ -1,0 +1,226 @@
+package build
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+
+	"engrail/cmd/engrail/internal/style"
+	"engrail/facing"
+	"engrail/plot"
+	"engrail/plot/dxf"
+	"engrail/plot/hpgl"
+	"engrail/plot/png"
+)
+
+// gap is the distance in mm between pieces on a sheet.
+const gap = 20
+
+// wideSheet is the width in mm of a sheet for devices without a limit: what a
+// roll of 1.6 m takes.
+const wideSheet = 1600
+
+// portableSteps is the largest portable plotter coordinate.
+const portableSteps = 32767
+
+// Sink stores a file of that name, which is relative and has no folders.
+type Sink func(name string, content []byte) error
+
+// output is one file that a plan makes.
+type output struct {
+	name    string
+	format  string
+	drawing plot.Drawing
+	write   func(io.Writer, plot.Drawing) error
+}
+
+// Write makes every file that the style asks for and the report, each handed
+// to the sink when it is whole. Progress is called with the number of files
+// made before each file, and once at the end.
+func (p *Plan) Write(sink Sink, progress func(done, total int)) (*Report, error) {
+	outputs, err := p.outputs()
+	if err != nil {
+		return nil, err
+	}
+	report := p.Report()
+	var buffer bytes.Buffer
+	for i, o := range outputs {
+		progress(i, len(outputs)+1)
+		buffer.Reset()
+		if err := o.write(&buffer, o.drawing); err != nil {
+			return nil, fmt.Errorf("%s: %w", o.name, err)
+		}
+		if err := sink(o.name, buffer.Bytes()); err != nil {
+			return nil, err
+		}
+		box := o.drawing.Bounds()
+		report.Files = append(report.Files, File{
+			Path: o.name, Format: o.format, Bytes: buffer.Len(), Width: round(box.Width()), Height: round(box.Height()),
+		})
+	}
+	progress(len(outputs), len(outputs)+1)
+	content, err := report.JSON()
+	if err != nil {
+		return nil, err
+	}
+	if err := sink(ReportName, content); err != nil {
+		return nil, err
+	}
+	progress(len(outputs)+1, len(outputs)+1)
+	return report, nil
+}
+
+// outputs lists the files, size by size, and lays out their drawings.
+func (p *Plan) outputs() ([]output, error) {
+	s := p.Style
+	wants := func(format string) bool { return slices.Contains(s.Output.Formats, format) }
+	var all []output
+	for _, size := range p.Sizes {
+		title := s.Name
+		if size.Name != "" {
+			title += ", size " + size.Name
+		}
+		base := fileName(s.Name, size.Name)
+		groups := drawn(size.Pieces, s.Name)
+		sheet, err := oneSheet(groups, title)
+		if err != nil {
+			return nil, err
+		}
+		if wants("png") {
+			o := png.Options{Longest: s.Output.Picture}
+			all = append(all, output{base + ".png", "png", sheet, func(w io.Writer, d plot.Drawing) error { return png.Write(w, d, o) }})
+		}
+		if wants("dxf") {
+			all = append(all, output{base + ".dxf", "dxf", sheet, func(w io.Writer, d plot.Drawing) error {
+				return dxf.Write(w, d, dxf.Options{})
+			}})
+		}
+		if wants("astm") {
+			all = append(all, output{base + "-astm.dxf", "astm", sheet, func(w io.Writer, d plot.Drawing) error {
+				return dxf.Write(w, d, dxf.Options{Flavour: dxf.Exchange})
+			}})
+		}
+		if wants("hpgl") {
+			plots, err := p.plots(groups, title, base)
+			if err != nil {
+				return nil, err
+			}
+			all = append(all, plots...)
+		}
+	}
+	return all, nil
+}
+
+// drawn draws the pieces as groups.
+func drawn(pieces []facing.Piece, styleName string) []plot.Group {
+	groups := make([]plot.Group, len(pieces))
+	for i, p := range pieces {
+		groups[i] = plot.FromPiece(p, styleName)
+	}
+	return groups
+}
+
+// oneSheet lays the pieces out on one sheet, somewhat wider than high when they
+// allow it.
+func oneSheet(groups []plot.Group, title string) (plot.Drawing, error) {
+	widest, area := 0.0, 0.0
+	for _, g := range groups {
+		b := g.Bounds()
+		widest = max(widest, b.Width()+2*gap)
+		area += (b.Width() + gap) * (b.Height() + gap)
+	}
+	sheets, err := plot.Arrange(groups, gap, max(widest, math.Sqrt(1.6*area)), 0)
+	if err != nil {
+		return plot.Drawing{}, err
+	}
+	if len(sheets) == 0 {
+		return plot.Drawing{Title: title}, nil
+	}
+	d := sheets[0]
+	d.Title = title
+	return d, nil
+}
+
+// plots lays the pieces out on as many plots as the device's range asks for.
+func (p *Plan) plots(groups []plot.Group, title, base string) ([]output, error) {
+	o, err := plotterOptions(p.Style.Output.Plotter)
+	if err != nil {
+		return nil, err
+	}
+	wide, high := float64(wideSheet), 0.0
+	if o.Range == hpgl.Portable {
+		wide = portableSteps * o.StepMM
+		high = wide
+	}
+	sheets, err := plot.Arrange(groups, gap, wide, high)
+	if err != nil {
+		if o.Range == hpgl.Portable {
+			return nil, &RangeError{err, wide}
+		}
+		return nil, err
+	}
+	var all []output
+	for i, d := range sheets {
+		name := base
+		d.Title = title
+		if len(sheets) > 1 {
+			name = fmt.Sprintf("%s-%d", base, i+1)
+			d.Title = fmt.Sprintf("%s, plot %d of %d", title, i+1, len(sheets))
+		}
+		all = append(all, output{name + ".hpgl", "hpgl", d, func(w io.Writer, d plot.Drawing) error { return hpgl.Write(w, d, o) }})
+	}
+	return all, nil
+}
+
+// RangeError says that a piece is larger than the coordinates that every
+// plotter takes.
+type RangeError struct {
+	Cause error
+	Range float64 // mm
+}
+
+// Error returns the piece and its size.
+func (e *RangeError) Error() string {
+	return fmt.Sprintf("hpgl: the portable plotter coordinates reach %.1f mm: %v", e.Range, e.Cause)
+}
+
+// Remedy returns what would work.
+func (e *RangeError) Remedy() string {
+	return "for a device that takes HP-GL/2 set \"output: {plotter: {range: wide}}\" in the style file, or leave hpgl out of the formats"
+}
+
+// Unwrap returns the error underneath.
+func (e *RangeError) Unwrap() error { return e.Cause }
+
+// plotterOptions translates the style's plotter.
+func plotterOptions(p style.Plotter) (hpgl.Options, error) {
+	o := hpgl.Options{StepMM: float64(p.Step), Pens: hpgl.PenTable()}
+	if p.Tool == "knife" {
+		o.Tool, o.Pens = hpgl.Knife, hpgl.KnifeTable()
+	}
+	if p.Range == "wide" {
+		o.Range = hpgl.Wide
+	}
+	for word, pen := range p.Pens {
+		if word == "text" {
+			o.Pens.Text = pen
+			continue
+		}
+		role, ok := plot.ParseRole(word)
+		if !ok {
+			return o, fmt.Errorf("plotter: nothing is called %q", word)
+		}
+		o.Pens.Roles[role] = pen
+	}
+	return o, nil
+}
+
+// fileName makes a file name of the words: letters, digits and hyphens.
+func fileName(words ...string) string {
+	if name := plot.Identifier(words...); name != "" {
+		return name
+	}
+	return "style"
+}
