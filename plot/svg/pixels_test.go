@@ -17,7 +17,7 @@ import (
 // render draws the file with rsvg-convert, an independent SVG renderer, at 10
 // pixels to the mm. (With another resolution than 96 it would change what mm
 // inside the drawing are.)
-func render(t *testing.T, file string) image.Image {
+func render(t *testing.T, file string) *image.NRGBA {
 	t.Helper()
 	program, err := exec.LookPath("rsvg-convert")
 	if err != nil {
@@ -29,20 +29,21 @@ func render(t *testing.T, file string) image.Image {
 	require.NoError(t, c.Run(), messages.String())
 	picture, err := png.Decode(&out)
 	require.NoError(t, err)
-	return picture
+	require.IsType(t, &image.NRGBA{}, picture)
+	return picture.(*image.NRGBA)
 }
 
 // ink returns how much of the picture is covered, in square mm, and the box
 // around it in mm with y up.
-func ink(picture image.Image) (float64, path.Box) {
+func ink(picture *image.NRGBA) (float64, path.Box) {
 	b := picture.Bounds()
 	box := path.EmptyBox()
 	var sum float64
 	for y := b.Min.Y; y < b.Max.Y; y++ {
 		for x := b.Min.X; x < b.Max.X; x++ {
-			_, _, _, a := picture.At(x, y).RGBA()
-			sum += float64(a) / 0xffff
-			if a > 0x7fff {
+			a := picture.NRGBAAt(x, y).A
+			sum += float64(a) / 255
+			if a > 127 {
 				left, top := float64(x)/10, float64(b.Max.Y-y)/10
 				box = box.Include(path.Point{X: left, Y: top}).Include(path.Point{X: left + 0.1, Y: top - 0.1})
 			}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"os"
 	"strings"
 	"testing"
 	"testing/iotest"
@@ -505,6 +506,15 @@ func TestMistakesNameElementAndPlace(t *testing.T) {
 			require.ErrorContains(t, err, c.message)
 		})
 	}
+}
+
+// A page saved from a browser instead of the drawing.
+func TestWebPageSavedAsSVGIsFoundOut(t *testing.T) {
+	f, err := os.Open("../../testdata/pattern/web-page.svg")
+	require.NoError(t, err)
+	defer f.Close()
+	_, err = Read(f, Options{})
+	require.EqualError(t, err, "line 2, column 1: is not SVG: its root element is <html>")
 }
 
 func TestMistakesAreTyped(t *testing.T) {
