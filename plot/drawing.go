@@ -163,8 +163,10 @@ func (g Group) Transform(m path.Similarity) Group {
 		t.At = m.Apply(t.At)
 		t.Height *= m.Scale()
 		along := m.ApplyVec(path.Direction(t.Angle))
-		if m.Mirrors() {
+		if m.Mirrors() && along.X < 0 {
+			// Read from the other end, so as not to stand on its head.
 			along = along.Neg()
+			t.Align = [...]Align{Left: Right, Middle: Middle, Right: Left}[t.Align]
 		}
 		t.Angle = along.Angle()
 		texts[i] = t
