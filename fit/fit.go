@@ -59,11 +59,15 @@ func (r Rest) String() string {
 type Spec struct {
 	Shape motif.Shape
 	Depth float64
-	// Width is the wanted width of a repeat; Least and Most bound it. Zero
-	// bounds stand for 4/5 and 5/4 of the wanted width.
+	// Width is the wanted width of a repeat; Least and Most bound it. Where both
+	// are zero, widths keep within a tenth of the wanted one on every panel that
+	// has such a count; one that has none takes its nearest, from 4/5 to 5/4 of
+	// the wanted width.
 	Width, Least, Most float64
 	Lay                Lay
 	Rest               Rest
+
+	free bool // no bounds were given
 }
 
 // valleyHeight is the height of the valley line beside the hem line.
@@ -230,6 +234,7 @@ func (s Spec) complete() (Spec, error) {
 	if !(s.Depth > 0) || math.IsInf(s.Depth, 0) {
 		return fail("the depth is %g mm; give a positive one", s.Depth)
 	}
+	s.free = s.Least == 0 && s.Most == 0
 	if s.Least == 0 {
 		s.Least = s.Width * 4 / 5
 	}
@@ -425,6 +430,9 @@ func (w *work) count() error {
 		}
 	}
 	if len(w.options) > 0 {
+		if w.spec.free {
+			w.keepNear()
+		}
 		return nil
 	}
 	hem := w.ruler.Length()
@@ -441,6 +449,25 @@ func (w *work) count() error {
 	}
 	return w.panel.errorf(hint, "no whole number of repeats from %.1f to %.1f mm wide fits its hem of %.1f mm",
 		w.spec.Least, w.spec.Most, hem)
+}
+
+// keepNear keeps the options within a tenth of the wanted width, or the nearest
+// one when there is none.
+func (w *work) keepNear() {
+	off := func(o option) float64 { return math.Abs(o.width - w.spec.Width) }
+	nearest := math.Inf(1)
+	for _, o := range w.options {
+		nearest = min(nearest, off(o))
+	}
+	limit := max(nearest, w.spec.Width/10) + stepPrecision
+	kept := 0
+	for i, o := range w.options {
+		if off(o) <= limit {
+			w.options[kept], w.made[kept] = o, w.made[i]
+			kept++
+		}
+	}
+	w.options, w.made = w.options[:kept], w.made[:kept]
 }
 
 func (w *work) foldPhase() Phase {

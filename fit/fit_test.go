@@ -342,6 +342,34 @@ func TestOverlappingRepeatsNameTheDepthThatWorks(t *testing.T) {
 	require.Regexp(t, `^with \d+ repeats at most [\d.]+ mm deep works$`, own.Remedy())
 }
 
+func TestWidthsKeepNearTheWantedOneWhereAPanelCan(t *testing.T) {
+	one := func(length float64) fit.Panel { return strip(t, length).Panels[0] }
+	for _, c := range []struct {
+		name    string
+		lengths []float64
+		repeats []int
+	}{
+		// Ten and five would be more equal, but 6 mm narrower than wanted.
+		{"two panels", []float64{604, 316}, []int{11, 6}},
+		{"one panel whose nearest count is an eighth off", []float64{80}, []int{1}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			var g fit.Garment
+			for _, l := range c.lengths {
+				g.Panels = append(g.Panels, one(l))
+			}
+			r, err := fit.Fit(g, fit.Spec{Width: 55, Depth: 12, Least: 0, Most: 0})
+			if len(c.lengths) == 1 {
+				r, err = fit.Fit(g, fit.Spec{Width: 70, Depth: 12})
+			}
+			require.NoError(t, err)
+			for i, f := range r.Panels {
+				require.Equal(t, c.repeats[i], f.Repeats)
+			}
+		})
+	}
+}
+
 func TestOddCountOnTheFoldPutsAPeakThere(t *testing.T) {
 	for _, c := range []struct {
 		width   float64

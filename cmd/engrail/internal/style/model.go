@@ -54,9 +54,12 @@ type Motif struct {
 	// What lies on the hem as drafted: with peaks the garment keeps its length,
 	// with valleys it grows by the depth, with middle by half of it.
 	Rest string `yaml:"rest" enum:"peaks,middle,valleys"`
-	// Least width of a repeat. Left out, it is 4/5 of the wanted width.
+	// Least width of a repeat. With neither least nor most, widths keep within a
+	// tenth of the wanted one where a panel has such a count, and otherwise within
+	// 4/5 and 5/4 of it.
 	Least Length `yaml:"least" rule:"positive"`
-	// Greatest width of a repeat. Left out, it is 5/4 of the wanted width.
+	// Greatest width of a repeat. Left out beside a least width, it is 5/4 of the
+	// wanted width, as least is 4/5 of it beside a most.
 	Most Length `yaml:"most" rule:"positive"`
 	// Repeats in each whole panel, where their number is to be fixed. A panel can
 	// have its own.
