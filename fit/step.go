@@ -54,7 +54,8 @@ func walk(length float64, halves int, start Phase) stations {
 // line goes on straight.
 type stepper struct {
 	line          *path.Ruler
-	length        float64 // of the valley line, without the continuation
+	bend          []float64 // the curvature of each segment of line
+	length        float64   // of the valley line, without the continuation
 	start, finish Phase
 	ends          [2]terminal
 }
@@ -63,7 +64,12 @@ func newStepper(valley path.Path, start, finish Phase, ends [2]terminal) *steppe
 	end := valley.End()
 	length := valley.Length()
 	on := path.Open(end, end.Add(valley.EndTangent().Mul(3*length)))
-	return &stepper{path.NewRuler(path.Join(path.Coincident, valley, on)), length, start, finish, ends}
+	line := path.Join(path.Coincident, valley, on)
+	bend := make([]float64, line.Segments())
+	for i := range bend {
+		bend[i] = math.Abs(line.Segment(i).Curvature())
+	}
+	return &stepper{path.NewRuler(line), bend, length, start, finish, ends}
 }
 
 // step returns the stations for the number of half repeats: the chord width is
@@ -86,14 +92,17 @@ func (s *stepper) step(halves int) (stations, bool) {
 		high *= 1.05
 		missHigh = miss(high)
 	}
-	low := high / 2
-	missLow := miss(low)
-	for range 8 {
-		if missLow <= 0 {
-			break
+	// Narrowing every step by a hair brings the end back by as many hairs, so
+	// that a step a little larger than what is missed is a close lower bound.
+	low := high - 1.2*missHigh/max(1, float64(halves)/2) - stepPrecision
+	missLow := math.Inf(1)
+	for range 12 {
+		if low = max(low, high/1000); low < high {
+			if missLow = miss(low); missLow <= 0 {
+				break
+			}
 		}
-		low /= 2
-		missLow = miss(low)
+		low -= high - low
 	}
 	if missHigh < 0 || missLow > 0 {
 		return stations{}, false
@@ -137,6 +146,16 @@ func (s *stepper) miss(width float64, halves int, along *[]float64) float64 {
 // chord returns the first place beyond from, which lies on segment seg, whose
 // straight distance from there is width, and its segment.
 func (s *stepper) chord(from float64, seg int, width float64) (float64, int) {
+	// On one arc, equal chords cut off equal lengths.
+	if k := s.bend[seg]; k*width < 2 {
+		step := width
+		if k > 0 {
+			step = 2 / k * math.Asin(k*width/2)
+		}
+		if at := from + step; at <= s.line.Stop(seg+1) {
+			return at, seg
+		}
+	}
 	p := s.line.At(from)
 	line := s.line.Path()
 	for ; seg < line.Segments(); seg++ {
