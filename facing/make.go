@@ -3,7 +3,6 @@ package facing
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"engrail/fit"
@@ -509,7 +508,11 @@ func (p Piece) text(f fit.Fitted, o Options) []string {
 		cut = "size " + p.Size + ", " + cut
 	}
 	lines = append(lines, cut)
-	lines = append(lines, fmt.Sprintf("%d %ss %.1f x %.1f mm", f.Repeats, f.Spec.Shape.Kind, f.Width, f.Spec.Depth))
+	plural := "s"
+	if f.Repeats == 1 {
+		plural = ""
+	}
+	lines = append(lines, fmt.Sprintf("%d %v%s %.1f x %.1f mm", f.Repeats, f.Spec.Shape.Kind, plural, f.Width, f.Spec.Depth))
 	return append(lines, "allowance "+strings.Join(p.allowances(), ", ")+" mm")
 }
 
@@ -554,26 +557,34 @@ func block(lines []string, at path.Point, along path.Vec, wide, high float64) La
 
 // labelGarment places the label in the widest clear run across the piece.
 func (p Piece) labelGarment(f fit.Fitted, o Options) Label {
-	box := p.Net().Bounds()
+	// The hem lies below the runs that count.
+	var above path.Path
+	for _, e := range p.Edges[1:] {
+		above = path.Join(joinGap, above, e.Net)
+	}
+	box := above.Bounds()
 	across := path.Vec{X: 1}
 	best, at := -1.0, box.Centre()
 	for i := range 9 {
 		y := box.Min.Y + box.Height()*(0.35+0.05*float64(i))
 		line := path.Open(path.Point{X: box.Min.X - 1, Y: y}, path.Point{X: box.Max.X + 1, Y: y})
+		// Inside from the first crossing to the second, and so on; a grain line
+		// there divides the run.
 		var stops []float64
-		for _, x := range p.Net().Intersections(line) {
+		for _, x := range line.Intersections(above) {
 			stops = append(stops, x.Point.X)
 		}
-		if g := p.Grain; g.Length() > 0 && min(g.A.Y, g.B.Y)-20 <= y && y <= max(g.A.Y, g.B.Y)+20 {
-			if run := g.B.Y - g.A.Y; run != 0 {
-				stops = append(stops, g.A.X+(g.B.X-g.A.X)*(y-g.A.Y)/run)
+		for k := 1; k < len(stops); k += 2 {
+			runs := []float64{stops[k-1], stops[k]}
+			if g := p.Grain; g.Length() > 0 && min(g.A.Y, g.B.Y)-20 <= y && y <= max(g.A.Y, g.B.Y)+20 && g.A.Y != g.B.Y {
+				if x := g.A.X + (g.B.X-g.A.X)*(y-g.A.Y)/(g.B.Y-g.A.Y); x > runs[0] && x < runs[1] {
+					runs = []float64{runs[0], x, runs[1]}
+				}
 			}
-		}
-		slices.Sort(stops)
-		for k := 1; k < len(stops); k++ {
-			m := path.Point{X: (stops[k-1] + stops[k]) / 2, Y: y}
-			if w := stops[k] - stops[k-1]; w > best+1 && p.Net().Contains(m) {
-				best, at = w, m
+			for m := 1; m < len(runs); m++ {
+				if w := runs[m] - runs[m-1]; w > best+1 {
+					best, at = w, path.Point{X: (runs[m-1] + runs[m]) / 2, Y: y}
+				}
 			}
 		}
 	}
