@@ -23,7 +23,15 @@ type Report struct {
 	Style    string       `json:"style"`
 	Sizes    []SizeReport `json:"sizes"`
 	Warnings []Warning    `json:"warnings"`
-	Files    []File       `json:"files"`
+}
+
+// Files returns the files of all sizes.
+func (r *Report) Files() []File {
+	var all []File
+	for _, s := range r.Sizes {
+		all = append(all, s.Files...)
+	}
+	return all
 }
 
 // SizeReport is one size.
@@ -32,6 +40,7 @@ type SizeReport struct {
 	Panels []Panel `json:"panels"`
 	Seams  []Seam  `json:"seams"`
 	Pieces []Piece `json:"pieces"`
+	Files  []File  `json:"files"`
 }
 
 // Panel is a panel with its fitted hem.
@@ -94,7 +103,7 @@ type File struct {
 
 // Report returns the plan's report, without files.
 func (p *Plan) Report() *Report {
-	r := &Report{Version: ReportVersion, Style: p.Style.Name, Sizes: []SizeReport{}, Warnings: []Warning{}, Files: []File{}}
+	r := &Report{Version: ReportVersion, Style: p.Style.Name, Sizes: []SizeReport{}, Warnings: []Warning{}}
 	for _, s := range p.Sizes {
 		r.Sizes = append(r.Sizes, s.report())
 	}
@@ -105,7 +114,7 @@ func (p *Plan) Report() *Report {
 }
 
 func (s Size) report() SizeReport {
-	r := SizeReport{Size: s.Name, Panels: []Panel{}, Seams: []Seam{}, Pieces: []Piece{}}
+	r := SizeReport{Size: s.Name, Panels: []Panel{}, Seams: []Seam{}, Pieces: []Piece{}, Files: []File{}}
 	for _, f := range s.Fit.Panels {
 		r.Panels = append(r.Panels, Panel{
 			Name: f.Panel.Name, Hem: round(f.Panel.Edges[0].Path.Length()), Repeats: f.Repeats,

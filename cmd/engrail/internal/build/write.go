@@ -9,6 +9,7 @@ import (
 
 	"engrail/cmd/engrail/internal/style"
 	"engrail/facing"
+	"engrail/motif/path"
 	"engrail/plot"
 	"engrail/plot/dxf"
 	"engrail/plot/hpgl"
@@ -19,17 +20,19 @@ import (
 const gap = 20
 
 // wideSheet is the width in mm of a sheet for devices without a limit: what a
-// roll of 1.6 m takes.
+// roll of 1.6 m takes. A piece that is wider has a wider sheet.
 const wideSheet = 1600
 
 // portableSteps is the largest portable plotter coordinate.
 const portableSteps = 32767
 
-// Sink stores a file of that name, which is relative and has no folders.
+// Sink stores a file of that name, which is relative and has no folders. The
+// content is the sink's only until it returns.
 type Sink func(name string, content []byte) error
 
 // output is one file that a plan makes.
 type output struct {
+	size    int // its index in the plan
 	name    string
 	format  string
 	drawing plot.Drawing
@@ -56,7 +59,8 @@ func (p *Plan) Write(sink Sink, progress func(done, total int)) (*Report, error)
 			return nil, err
 		}
 		box := o.drawing.Bounds()
-		report.Files = append(report.Files, File{
+		size := &report.Sizes[o.size]
+		size.Files = append(size.Files, File{
 			Path: o.name, Format: o.format, Bytes: buffer.Len(), Width: round(box.Width()), Height: round(box.Height()),
 		})
 	}
@@ -74,41 +78,63 @@ func (p *Plan) Write(sink Sink, progress func(done, total int)) (*Report, error)
 
 // outputs lists the files, size by size, and lays out their drawings.
 func (p *Plan) outputs() ([]output, error) {
-	s := p.Style
-	wants := func(format string) bool { return slices.Contains(s.Output.Formats, format) }
 	var all []output
-	for _, size := range p.Sizes {
-		title := s.Name
-		if size.Name != "" {
-			title += ", size " + size.Name
-		}
-		base := fileName(s.Name, size.Name)
-		groups := drawn(size.Pieces, s.Name)
-		sheet, err := oneSheet(groups, title)
+	owner := map[string]string{} // the size that a file name is taken by
+	for i, size := range p.Sizes {
+		made, err := p.sizeOutputs(size)
 		if err != nil {
 			return nil, err
 		}
-		if wants("png") {
-			o := png.Options{Longest: s.Output.Picture}
-			all = append(all, output{base + ".png", "png", sheet, func(w io.Writer, d plot.Drawing) error { return png.Write(w, d, o) }})
+		for _, o := range made {
+			if other, taken := owner[o.name]; taken {
+				return nil, &Error{
+					Problem: fmt.Sprintf("the sizes %s and %s would both be written to %s", other, size.Name, o.name),
+					Hint:    "give them names that differ in the letters a to z and digits, of which file names are made",
+				}
+			}
+			owner[o.name] = size.Name
+			o.size = i
+			all = append(all, o)
 		}
-		if wants("dxf") {
-			all = append(all, output{base + ".dxf", "dxf", sheet, func(w io.Writer, d plot.Drawing) error {
-				return dxf.Write(w, d, dxf.Options{})
-			}})
-		}
-		if wants("astm") {
-			all = append(all, output{base + "-astm.dxf", "astm", sheet, func(w io.Writer, d plot.Drawing) error {
+	}
+	return all, nil
+}
+
+// sizeOutputs lists the files of one size.
+func (p *Plan) sizeOutputs(size Size) ([]output, error) {
+	title := p.Style.Name
+	if size.Name != "" {
+		title += ", size " + size.Name
+	}
+	base := fileName(p.Style.Name, size.Name)
+	groups := drawn(size.Pieces, p.Style.Name)
+	sheet, err := oneSheet(groups, title)
+	if err != nil {
+		return nil, err
+	}
+	var all []output
+	wants := func(format string) bool { return slices.Contains(p.Style.Output.Formats, format) }
+	if wants("png") {
+		o := png.Options{Longest: p.Style.Output.Picture}
+		all = append(all, output{name: base + ".png", format: "png", drawing: sheet,
+			write: func(w io.Writer, d plot.Drawing) error { return png.Write(w, d, o) }})
+	}
+	if wants("dxf") {
+		all = append(all, output{name: base + ".dxf", format: "dxf", drawing: sheet,
+			write: func(w io.Writer, d plot.Drawing) error { return dxf.Write(w, d, dxf.Options{}) }})
+	}
+	if wants("astm") {
+		all = append(all, output{name: base + "-astm.dxf", format: "astm", drawing: sheet,
+			write: func(w io.Writer, d plot.Drawing) error {
 				return dxf.Write(w, d, dxf.Options{Flavour: dxf.Exchange})
 			}})
+	}
+	if wants("hpgl") {
+		plots, err := p.plots(groups, title, base)
+		if err != nil {
+			return nil, err
 		}
-		if wants("hpgl") {
-			plots, err := p.plots(groups, title, base)
-			if err != nil {
-				return nil, err
-			}
-			all = append(all, plots...)
-		}
+		all = append(all, plots...)
 	}
 	return all, nil
 }
@@ -149,16 +175,24 @@ func (p *Plan) plots(groups []plot.Group, title, base string) ([]output, error) 
 	if err != nil {
 		return nil, err
 	}
+	groups = plotted(groups, o.Pens)
 	wide, high := float64(wideSheet), 0.0
 	if o.Range == hpgl.Portable {
 		wide = portableSteps * o.StepMM
 		high = wide
 	}
+	for _, g := range groups {
+		b := g.Bounds()
+		switch {
+		case b.Empty() || max(b.Width(), b.Height()) <= wide:
+		case o.Range == hpgl.Portable:
+			return nil, outOfRange(*g.Piece, b, wide)
+		default:
+			wide = max(wide, b.Width())
+		}
+	}
 	sheets, err := plot.Arrange(groups, gap, wide, high)
 	if err != nil {
-		if o.Range == hpgl.Portable {
-			return nil, &RangeError{err, wide}
-		}
 		return nil, err
 	}
 	var all []output
@@ -169,30 +203,50 @@ func (p *Plan) plots(groups []plot.Group, title, base string) ([]output, error) 
 			name = fmt.Sprintf("%s-%d", base, i+1)
 			d.Title = fmt.Sprintf("%s, plot %d of %d", title, i+1, len(sheets))
 		}
-		all = append(all, output{name + ".hpgl", "hpgl", d, func(w io.Writer, d plot.Drawing) error { return hpgl.Write(w, d, o) }})
+		all = append(all, output{name: name + ".hpgl", format: "hpgl", drawing: d,
+			write: func(w io.Writer, d plot.Drawing) error { return hpgl.Write(w, d, o) }})
 	}
 	return all, nil
 }
 
-// RangeError says that a piece is larger than the coordinates that every
-// plotter takes.
-type RangeError struct {
-	Cause error
-	Range float64 // mm
+// plotted leaves out the lines that no pen draws, so that a plot is as large as
+// what is on it.
+func plotted(groups []plot.Group, pens hpgl.Pens) []plot.Group {
+	all := make([]plot.Group, len(groups))
+	for i, g := range groups {
+		lines := make([]plot.Line, 0, len(g.Lines))
+		for _, l := range g.Lines {
+			if pens.Roles[l.Role] > 0 {
+				lines = append(lines, l)
+			}
+		}
+		g.Lines = lines
+		all[i] = g
+	}
+	return all
 }
 
-// Error returns the piece and its size.
-func (e *RangeError) Error() string {
-	return fmt.Sprintf("hpgl: the portable plotter coordinates reach %.1f mm: %v", e.Range, e.Cause)
+// outOfRange says that a piece is larger than the coordinates that every
+// plotter takes.
+func outOfRange(piece plot.Piece, box path.Box, reach float64) error {
+	name := piece.Name
+	if piece.Size != "" {
+		name += " size " + piece.Size
+	}
+	return &Error{
+		Problem: fmt.Sprintf("%s is %.1f by %.1f mm, but the portable plotter coordinates reach %.1f mm", name, box.Width(), box.Height(), reach),
+		Hint:    "for a device that takes HP-GL/2 set \"output: {plotter: {range: wide}}\" in the style file, or leave hpgl out of the formats",
+	}
 }
+
+// Error says why files cannot be made and what would work.
+type Error struct{ Problem, Hint string }
+
+// Error returns the problem.
+func (e *Error) Error() string { return e.Problem }
 
 // Remedy returns what would work.
-func (e *RangeError) Remedy() string {
-	return "for a device that takes HP-GL/2 set \"output: {plotter: {range: wide}}\" in the style file, or leave hpgl out of the formats"
-}
-
-// Unwrap returns the error underneath.
-func (e *RangeError) Unwrap() error { return e.Cause }
+func (e *Error) Remedy() string { return e.Hint }
 
 // plotterOptions translates the style's plotter.
 func plotterOptions(p style.Plotter) (hpgl.Options, error) {

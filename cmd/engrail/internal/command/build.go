@@ -41,7 +41,7 @@ func buildCommand(s Streams) *cli.Command {
 			}
 			if !c.Bool("quiet") {
 				table(s.Out, plan)
-				fmt.Fprintf(s.Out, "\n%d files in %s\n", len(report.Files)+1, c.String("out"))
+				fmt.Fprintf(s.Out, "\n%d files in %s\n", len(report.Files())+1, c.String("out"))
 				warn(s.Err, plan)
 			}
 			return nil

@@ -57,7 +57,7 @@ func demoCommand(s Streams) *cli.Command {
 				"dxf":  "for drawing programs and cutters: arcs, a layer for each kind of line",
 				"astm": "for pattern systems: DXF after ASTM D6673, a block for each piece",
 			}
-			for _, f := range report.Files {
+			for _, f := range report.Files() {
 				fmt.Fprintf(s.Out, "  %-28s %s\n", f.Path, look[f.Format])
 			}
 			fmt.Fprintf(s.Out, "  %-28s %s\n", "report.json", "the figures of all of it")
