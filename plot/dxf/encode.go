@@ -62,7 +62,7 @@ func (e *encoder) lettering(layer string, t plot.Text) {
 	e.number("40", t.Height, e.decimals)
 	e.text("1", spell(t.String))
 	if t.Angle != 0 {
-		e.number("50", degrees(t.Angle), plainDecimals)
+		e.number("50", degrees(t.Angle), angleDecimals)
 	}
 	if t.Align != plot.Left {
 		e.integer("72", int(t.Align))

@@ -235,7 +235,7 @@ func (e *encoder) notch(p path.Path, colour int) {
 	in := p.V[len(p.V)-1].Sub(p.Start())
 	e.exchangePoint(layerNotch, p.Start(), colour)
 	e.number("30", in.Len(), e.decimals)
-	e.number("50", degrees(in.Angle()), e.decimals)
+	e.number("50", degrees(in.Angle()), angleDecimals)
 }
 
 func (e *encoder) exchangePoint(layer string, p path.Point, colour int) {

@@ -11,6 +11,8 @@ const (
 	plainDecimals = 4
 	// bulgeDecimals (digits) keep an arc over a chord of 1 m within 0.00001 mm.
 	bulgeDecimals = 8
+	// angleDecimals (digits) of degrees are 0.001 mm over 500 mm.
+	angleDecimals = 4
 	// exchangeDecimals (digits) is what ASTM D6673-10, 4.3.1.1, has for METRIC.
 	exchangeDecimals = 2
 	// smooth (angle, radians) is the turn between two arcs up to which they are

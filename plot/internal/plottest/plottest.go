@@ -146,8 +146,8 @@ func RandomPath(t *rapid.T) path.Path {
 	p := path.Path{}
 	for range n {
 		v := path.Vertex{Point: path.Point{
-			X: rapid.Float64Range(-200, 200).Draw(t, "x"),
-			Y: rapid.Float64Range(-200, 200).Draw(t, "y"),
+			X: float64(rapid.IntRange(-200_000, 200_000).Draw(t, "x in um")) / 1000,
+			Y: float64(rapid.IntRange(-200_000, 200_000).Draw(t, "y in um")) / 1000,
 		}}
 		if rapid.Bool().Draw(t, "arc") {
 			v.Bulge = rapid.Float64Range(-1, 1).Draw(t, "bulge")
