@@ -277,6 +277,28 @@ func TestRepeatsOnACircleAreExactArcs(t *testing.T) {
 	}
 }
 
+// A hem as drawn may begin with a crumb of an arc.
+func TestCrumbAtTheStartOfAHemLeavesNoTrace(t *testing.T) {
+	p, err := draft.Gore{Waist: 300, Hem: 600, Length: 500}.Panel(draft.Form{Name: "gore"})
+	require.NoError(t, err)
+	spec := fit.Spec{Width: 60, Depth: 20, Lay: fit.Bent, Rest: fit.Peaks}
+	plain, err := fit.Fit(fit.Garment{Panels: []fit.Panel{p}}, spec)
+	require.NoError(t, err)
+
+	hem := p.Edges[0].Path
+	r := path.NewRuler(hem)
+	crumb := path.Segment{A: hem.Start(), B: r.At(1e-6), Bulge: 1e-3}
+	p.Edges = append([]fit.Edge(nil), p.Edges...)
+	p.Edges[0].Path = path.Join(0, path.FromSegments(crumb), r.Sub(1e-6, r.Length()))
+	again, err := fit.Fit(fit.Garment{Panels: []fit.Panel{p}}, spec)
+	require.NoError(t, err)
+	other := path.NewRuler(again.Panels[0].Edge)
+	for _, v := range plain.Panels[0].Edge.V {
+		_, off := other.Nearest(v.Point)
+		require.LessOrEqual(t, off, 0.005)
+	}
+}
+
 func TestImpossibleFitsAreExplained(t *testing.T) {
 	curve := func(hollow float64) fit.Garment {
 		// A hem on an arc of 100 mm radius, hollow or round.

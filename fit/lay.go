@@ -206,6 +206,7 @@ type heading struct {
 	angle  []float64 // direction at each segment's start, unwrapped
 	bend   []float64 // curvature of each segment
 	sum    []float64 // integral of the direction up to each stop
+	kinks  []float64 // distances of the joints at which the line turns
 	window float64   // half the window's width
 }
 
@@ -218,7 +219,11 @@ func newHeading(line *path.Ruler, window float64) heading {
 	for i := range n {
 		g := p.Segment(i)
 		if i > 0 {
-			angle += p.Segment(i - 1).EndTangent().AngleTo(g.StartTangent())
+			turn := p.Segment(i - 1).EndTangent().AngleTo(g.StartTangent())
+			angle += turn
+			if math.Abs(turn) > kink {
+				h.kinks = append(h.kinks, line.Stop(i))
+			}
 		}
 		h.stops = append(h.stops, line.Stop(i))
 		h.angle = append(h.angle, angle)
@@ -232,8 +237,7 @@ func newHeading(line *path.Ruler, window float64) heading {
 	return h
 }
 
-// segment returns the segment at the distance; before the start and after the
-// end, the first and the last go on.
+// segment returns the segment at the distance.
 func (h heading) segment(along float64) int {
 	low, high := 0, len(h.angle)-1
 	for low < high {
@@ -248,10 +252,41 @@ func (h heading) segment(along float64) int {
 }
 
 // raw returns the direction at the distance and its integral up to there.
+// Beyond an end the line goes on as its mirror image in a side square to it: an
+// arc as the same arc.
 func (h heading) raw(along float64) (angle, sum float64) {
+	n := len(h.angle)
+	if along < 0 {
+		a, s := h.raw(-along)
+		return 2*h.angle[0] - a, s + 2*h.angle[0]*along
+	}
+	if length := h.stops[n]; along > length {
+		last := h.angle[n-1] + h.bend[n-1]*(length-h.stops[n-1])
+		a, s := h.raw(2*length - along)
+		return 2*last - a, s + 2*last*(along-length)
+	}
 	i := h.segment(along)
 	d := along - h.stops[i]
 	return h.angle[i] + h.bend[i]*d, h.sum[i] + d*(h.angle[i]+h.bend[i]*d/2)
+}
+
+// alone reports whether everything between the two distances, and what the
+// averages there look at, lies on one segment, and returns it.
+func (h heading) alone(from, to float64) (int, bool) {
+	length := h.stops[len(h.stops)-1]
+	i := h.segment(max(0, from))
+	for _, along := range []float64{from - h.window, to + h.window} {
+		if along < 0 {
+			along = -along
+		}
+		if along > length {
+			along = 2*length - along
+		}
+		if h.segment(along) != i {
+			return i, false
+		}
+	}
+	return i, h.segment(min(length, to)) == i
 }
 
 // at returns the averaged direction as an angle and its derivative.
@@ -268,8 +303,10 @@ type bent struct {
 	zone    float64
 	from    float64 // the distance along the valley line of the cell's x = 0
 	local   path.Segment
-	seg     int     // the segment of the valley line that is followed
-	moves   [2]bool // which ends are eased
+	// low and high are the distances along the valley line between which it is
+	// followed: there it has no kink.
+	low, high float64
+	moves     [2]bool // which ends are eased
 }
 
 // maps takes a point of the cell to the plane and returns the derivatives by x and y.
@@ -279,8 +316,11 @@ func (b bent) maps(p path.Point) (q path.Point, dx, dy path.Vec) {
 	angle, bend := b.heading.at(along)
 	u := path.Direction(angle)
 	out := outward(u)
-	q, dx = on(line, b.seg, along)
-	q = q.Add(out.Mul(p.Y))
+	// At a kink, the point and the direction are those of the side followed.
+	held := min(b.high-path.Coincident, max(b.low+path.Coincident, along))
+	q = line.At(held).Add(out.Mul(p.Y))
+	dx = line.TangentAt(held)
+	q = q.Add(dx.Mul(along - held))
 	dx = dx.Add(u.Mul(bend * p.Y))
 	dy = out
 	for end := range b.moves {
@@ -360,9 +400,8 @@ func (b bed) bend(cell motif.Cell, at stations) (laid, error) {
 	whole := cell.Path()
 	part := func(local path.Path, from, to float64) (path.Path, error) {
 		m.from = from
-		i := m.heading.segment(from - m.heading.window)
-		alone := i == m.heading.segment(to+m.heading.window) &&
-			!(m.moves[Start] && from < m.zone) && !(m.moves[Finish] && to > length-m.zone)
+		i, alone := m.heading.alone(from, to)
+		alone = alone && !(m.moves[Start] && from < m.zone) && !(m.moves[Finish] && to > length-m.zone)
 		if !alone || local.Segments() != whole.Segments() {
 			return m.fit(local)
 		}
@@ -381,7 +420,7 @@ func (b bed) bend(cell motif.Cell, at stations) (laid, error) {
 		return copied.Transform(place), nil
 	}
 	place := func(x, y float64) Place {
-		m.from, m.seg = 0, m.heading.segment(x)
+		m.from, m.low, m.high = 0, 0, length
 		q, _, dy := m.maps(path.Point{X: x, Y: y})
 		return Place{q, dy.Unit()}
 	}
@@ -424,35 +463,44 @@ func (b bent) fit(local path.Path) (path.Path, error) {
 	var chain path.Path
 	for i := range local.Segments() {
 		g := local.Segment(i)
-		// Joints of the valley line inside the segment are joints of the
-		// result, since the map has a corner there.
-		for _, piece := range b.cut(g) {
-			b.local = piece
-			b.seg = b.heading.segment(b.from + (piece.A.X+piece.B.X)/2)
-			p, err := path.FitCurve(b, 0, 1, path.FitTolerance)
-			if err != nil {
+		// A kink of the valley line is one of the result, since the map has it.
+		for _, at := range b.heading.kinks {
+			x := at - b.from
+			if x <= g.A.X+JoinGap || x >= g.B.X-JoinGap {
+				continue
+			}
+			t := falsePosition(func(t float64) float64 { return g.At(t).X - x }, 0, g.A.X-x, 1, g.B.X-x)
+			var before path.Segment
+			before, g = g.Split(t)
+			if err := b.fitPiece(before, &chain); err != nil {
 				return path.Path{}, err
 			}
-			chain = path.Join(JoinGap, chain, p)
+		}
+		if err := b.fitPiece(g, &chain); err != nil {
+			return path.Path{}, err
 		}
 	}
 	return chain, nil
 }
 
-// cut splits a segment of the cell where it passes a joint of the valley line.
-func (b bent) cut(g path.Segment) []path.Segment {
-	var pieces []path.Segment
-	for _, stop := range b.heading.stops[1 : len(b.heading.stops)-1] {
-		x := stop - b.from
-		if x <= g.A.X+JoinGap || x >= g.B.X-JoinGap {
-			continue
+// fitPiece adds the arcs of a part of the cell between kinks to the chain.
+func (b bent) fitPiece(g path.Segment, chain *path.Path) error {
+	b.local = g
+	b.low, b.high = 0, b.bed.valley.Length()
+	middle := b.from + (g.A.X+g.B.X)/2
+	for _, at := range b.heading.kinks {
+		if at <= middle {
+			b.low = max(b.low, at)
+		} else {
+			b.high = min(b.high, at)
 		}
-		t := falsePosition(func(t float64) float64 { return g.At(t).X - x }, 0, g.A.X-x, 1, g.B.X-x)
-		before, after := g.Split(t)
-		pieces = append(pieces, before)
-		g = after
 	}
-	return append(pieces, g)
+	p, err := path.FitCurve(b, 0, 1, path.FitTolerance)
+	if err != nil {
+		return err
+	}
+	*chain = path.Join(JoinGap, *chain, p)
+	return nil
 }
 
 // tightest returns the smallest radius of the line where it bends to the given

@@ -95,6 +95,10 @@ func endOn(line path.Path, s side, reach float64) (path.Path, error) {
 		return path.Path{}, fmt.Errorf("a line %.2f mm from the hem does not reach the side", math.Abs(reach))
 	}
 	line = ruler.Sub(0, meets)
+	if n := line.Segments(); n > 1 && line.Segment(n-1).Length() < JoinGap {
+		// A joint next to the side is none.
+		line.V = append(line.V[:n-1:n-1], line.V[n])
+	}
 	move := target.Sub(line.End())
 	if move.Len() < exactEnd {
 		line.V[len(line.V)-1].Point = target

@@ -1,6 +1,10 @@
 package fit
 
-import "math"
+import (
+	"math"
+
+	"engrail/motif/path"
+)
 
 // Tolerances in this package, each with its kind and reason.
 const (
@@ -11,8 +15,11 @@ const (
 	// choice of counts sees no difference: it is the tolerance of truing.
 	EqualWidths = 0.1
 	// exactEnd (distance, mm) is the displacement of an end below which it is
-	// not eased, so that arcs stay arcs; a thousandth of a plotter unit.
-	exactEnd = 2.5e-5
+	// rounding and not eased, so that arcs stay arcs.
+	exactEnd = path.Coincident
+	// kink (angle) is the turn at a joint of a hem above which it is a corner
+	// rather than rounding: it shows as 0.02 mm on a depth of 200 mm.
+	kink = 1e-4
 	// stepPrecision (length, mm) is how exactly the width of stepped repeats
 	// is solved.
 	stepPrecision = 1e-10
