@@ -42,8 +42,9 @@ func (c CubicBezier) At(t float64) Point {
 }
 
 // Tangent returns a vector in the direction of travel at t. At an end whose
-// control point lies on it, that is the direction in which the curve leaves or
-// arrives all the same. It is zero where all four points coincide.
+// control point lies on it (within a millionth of the curve's size), that is
+// the direction in which the curve leaves or arrives all the same. It is zero
+// where all four points coincide.
 func (c CubicBezier) Tangent(t float64) Vec {
 	if t == 0 || t == 1 {
 		return c.endTangent(t == 1)
@@ -55,7 +56,7 @@ func (c CubicBezier) Tangent(t float64) Vec {
 // endTangent points from the start to the first control point that does not
 // lie on it, or to the finish from the last that does not.
 func (c CubicBezier) endTangent(finish bool) Vec {
-	least := noArm * c.size()
+	least := stopped * c.size()
 	if finish {
 		for _, p := range [3]Point{c.C2, c.C1, c.A} {
 			if v := c.B.Sub(p); v.Len() > least {
@@ -77,14 +78,6 @@ func (c CubicBezier) size() float64 {
 	return max(c.A.Dist(c.C1), c.A.Dist(c.C2), c.A.Dist(c.B))
 }
 
-// Split cuts the curve at t.
-func (c CubicBezier) Split(t float64) (CubicBezier, CubicBezier) {
-	p, q, r := c.A.Lerp(c.C1, t), c.C1.Lerp(c.C2, t), c.C2.Lerp(c.B, t)
-	u, w := p.Lerp(q, t), q.Lerp(r, t)
-	m := u.Lerp(w, t)
-	return CubicBezier{c.A, p, u, m}, CubicBezier{m, w, r, c.B}
-}
-
 // finite reports whether every control point is.
 func (c CubicBezier) finite() bool {
 	return c.A.Finite() && c.C1.Finite() && c.C2.Finite() && c.B.Finite()
@@ -102,15 +95,12 @@ func (c CubicBezier) Fit(tolerance float64) (Path, error) {
 	if line, ok := c.straight(); ok {
 		return line, nil
 	}
-	if t, ok := c.cusp(); ok {
-		before, after := c.Split(t)
-		// The control points beside the cusp coincide with it but for rounding.
-		before.C2, after.C1 = before.B, after.A
-		p, err := FitCurve(before, 0, 1, tolerance)
+	if t, onward, ok := c.cusp(); ok {
+		p, err := FitCurve(cusped{c, t, onward.Neg()}, 0, t, tolerance)
 		if err != nil {
 			return Path{}, err
 		}
-		q, err := FitCurve(after, 0, 1, tolerance)
+		q, err := FitCurve(cusped{c, t, onward}, t, 1, tolerance)
 		if err != nil {
 			return Path{}, err
 		}
@@ -159,8 +149,23 @@ func (c CubicBezier) straight() (Path, bool) {
 	return Open(append(points, c.B)...), true
 }
 
-// cusp returns the place inside the curve where its speed vanishes, if any.
-func (c CubicBezier) cusp() (float64, bool) {
+// cusped is a Bezier with the tangent that it has on one side of a cusp.
+type cusped struct {
+	CubicBezier
+	at      float64
+	tangent Vec
+}
+
+func (c cusped) Tangent(t float64) Vec {
+	if t == c.at {
+		return c.tangent
+	}
+	return c.CubicBezier.Tangent(t)
+}
+
+// cusp returns the place inside the curve where its speed vanishes, if any, and
+// the direction in which it goes on from there.
+func (c CubicBezier) cusp() (t float64, onward Vec, ok bool) {
 	// The derivative is 3 (p t^2 + q t + r). Where it vanishes, so does its
 	// cross product with the second derivative, and that has a double root.
 	r := c.C1.Sub(c.A)
@@ -168,13 +173,13 @@ func (c CubicBezier) cusp() (float64, bool) {
 	p := c.B.Sub(c.C2).Sub(c.C2.Sub(c.C1)).Sub(q.Mul(0.5))
 	pq := p.Cross(q)
 	if pq == 0 {
-		return 0, false
+		return 0, Vec{}, false
 	}
-	t := -p.Cross(r) / pq
-	if !(t > noArm && t < 1-noArm) {
-		return 0, false
+	t = -p.Cross(r) / pq
+	if !(t > stopped && t < 1-stopped) || c.Tangent(t).Len() > stopped*c.size() {
+		return 0, Vec{}, false
 	}
-	return t, c.Tangent(t).Len() <= stopped*c.size()
+	return t, p.Mul(2 * t).Add(q), true
 }
 
 // roots returns the real roots of a t^2 + b t + c, the lower first, NaN for

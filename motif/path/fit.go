@@ -17,11 +17,9 @@ type Curve interface {
 const (
 	// maxFitArcs bounds the work on one curve; a hem takes some tens.
 	maxFitArcs = 20000
-	// fitTrials bounds the lengths tried for one pair of arcs. Four are common.
-	fitTrials = 60
 	// placesPerPair and placesPerCurve are how many places of the curve are
 	// compared with a pair of arcs at least, and along the whole curve.
-	placesPerPair, placesPerCurve = 14, 64
+	placesPerPair, placesPerCurve = 18, 64
 	// pairTurn is the cosine of the largest angle between the chord of a pair of
 	// arcs and its end tangents: a quarter turn, but for rounding.
 	pairTurn = -1e-9
@@ -37,7 +35,7 @@ const (
 // tolerance, come out rounded or as corners, within the tolerance of where they
 // are.
 //
-// Every pair of arcs is compared with the curve at 14 places or more, never
+// Every pair of arcs is compared with the curve at 18 places or more, never
 // further apart than a 64th of the range, and the largest distance estimated
 // from them. The path keeps within the tolerance in mm of the curve, and the
 // curve of the path, provided that the curve has no detail finer than those
@@ -118,13 +116,13 @@ func (f *fitter) add(p pair) {
 // the aim, and where it ends.
 func (f *fitter) longest(t, step float64, a Point, u Vec) (pair, float64, error) {
 	var best pair
-	end := t
-	good, bad := 0.0, math.Inf(1) // step lengths that do and do not fit
-	left := f.t1 - t
-	for range fitTrials {
-		e := t + step
-		if math.Abs(step) >= math.Abs(left)*(1-1e-12) {
-			e, step = f.t1, left
+	end, left := t, f.t1-t
+	// The step lengths known to fit and not to, and their errors.
+	good, goodRatio, bad, badRatio := 0.0, 0.0, math.Inf(1), math.Inf(1)
+	for size := math.Abs(step); bad-good >= 0.03*good; {
+		e := t + f.sense*size
+		if size >= math.Abs(left)*(1-1e-12) {
+			e, size = f.t1, math.Abs(left)
 		}
 		if e == t {
 			break
@@ -133,32 +131,28 @@ func (f *fitter) longest(t, step float64, a Point, u Vec) (pair, float64, error)
 		if err != nil {
 			return pair{}, 0, err
 		}
-		size := math.Abs(step)
-		// The error of a pair grows as the cube of its length.
-		change := math.Cbrt(0.93 / ratio)
 		if ratio <= 1 {
-			best, end, good = p, e, size
+			best, end, good, goodRatio = p, e, size, ratio
 			if e == f.t1 || ratio >= fitEnough {
 				break
 			}
-			change = min(change, 4)
-			if size*change >= bad {
-				change = (size + bad) / 2 / size
-			}
 		} else {
-			bad = size
-			change = min(max(change, 0.02), 0.9)
-			if math.IsInf(ratio, 1) {
-				change = 0.5
-			}
-			if size*change <= good {
-				change = (size + good) / 2 / size
-			}
+			bad, badRatio = size, ratio
 		}
-		if bad-good < 0.03*good {
-			break
+		switch gap := bad - good; {
+		case good == 0 && math.IsInf(badRatio, 1):
+			size /= 2
+		case good == 0: // the error of a pair grows about as the cube of its length
+			size *= max(0.02, min(0.9, math.Cbrt(fitNext/ratio)))
+		case math.IsInf(bad, 1):
+			size *= min(4, max(1.03, math.Cbrt(fitNext/ratio)))
+		case math.IsInf(badRatio, 1):
+			size = good + gap/2
+		default: // as a power of the length that holds at both
+			power := math.Log(badRatio/goodRatio) / math.Log(bad/good)
+			size = good * math.Pow(fitNext/goodRatio, 1/power)
+			size = max(good+gap/8, min(bad-gap/8, size))
 		}
-		step *= change
 	}
 	// What is left for the last pair is not a sliver: both take an equal share.
 	if rest := f.t1 - end; end != t && end != f.t1 && math.Abs(rest) < 0.4*math.Abs(end-t) {
@@ -172,7 +166,7 @@ func (f *fitter) longest(t, step float64, a Point, u Vec) (pair, float64, error)
 		}
 	}
 	if end == t {
-		return pair{}, 0, fmt.Errorf("fit curve: no arc keeps within %g mm at t = %g of %g to %g; the curve jumps there, or its coordinates are too large for the tolerance",
+		return pair{}, 0, fmt.Errorf("fit curve: no arc keeps within %g mm at t = %g of %g to %g; the curve jumps or is not a number there, or its coordinates are too large for the tolerance",
 			f.aim/fitAim, t, f.t0, f.t1)
 	}
 	return best, end, nil
@@ -202,30 +196,30 @@ func (f *fitter) try(t, e float64, a Point, u Vec) (pair, float64, error) {
 	// A curve that moves most of the way between two places jumps.
 	widest := max(a.DistSq(b)/4, f.aim*f.aim)
 	var worst, d0, d1 float64 // d0, d1: the two distances before
-	before := a
+	before, alongBefore := a, math.Inf(-1)
 	for i := 1; i <= n; i++ {
 		q, d := b, 0.0
 		if i < n {
+			var along float64
 			q = f.curve.At(t + float64(i)*h)
-			var forward Vec
-			d, forward = p.deviation(q)
-			if q.Sub(before).Dot(forward) < -Coincident {
+			d, along = p.deviation(q)
+			if along < alongBefore-Coincident {
 				return f.dot(t, e, a, b, w)
 			}
+			alongBefore = along
 		}
-		if q.DistSq(before) > widest {
+		if !(q.DistSq(before) <= widest) { // or not a number
 			return f.dot(t, e, a, b, w)
 		}
+		if m := math.Abs(d); m > worst {
+			worst = m
+		}
 		// The vertex of the parabola through three neighbours.
-		worst = max(worst, math.Abs(d))
 		if i > 1 && (d1-d0)*(d-d1) < 0 {
 			slope, bend := (d-d0)/2, d-2*d1+d0
 			worst = max(worst, math.Abs(d1-slope*slope/(2*bend)))
 		}
 		d0, d1, before = d1, d, q
-	}
-	if math.IsNaN(worst) {
-		return pair{}, 0, fmt.Errorf("fit curve: the curve is not a number between t = %g and %g; correct it there", t, e)
 	}
 	return p, worst / f.aim, nil
 }
@@ -293,15 +287,19 @@ func arcAlong(u, c Vec) (bulge, curvature float64) {
 	return bulge, 2 * cross / ll
 }
 
-// deviation returns how far q lies from the arcs, signed, and the direction in
-// which the nearer arc runs there.
-func (p *pair) deviation(q Point) (float64, Vec) {
-	u, k := p.um, p.ka
+// deviation returns how far q lies from the arcs, signed, and how far along
+// from where they touch.
+func (p *pair) deviation(q Point) (d, along float64) {
 	w := q.Sub(p.m)
-	if w.Dot(u) > 0 {
+	k := p.ka
+	if along = w.Dot(p.um); along > 0 {
 		k = p.kb
 	}
 	// |q - centre| - radius, without the cancellation of a large radius.
-	x := k*w.Dot(w) - 2*u.Cross(w)
-	return x / (1 + math.Sqrt(max(0, 1+k*x))), u.Sub(w.Right().Mul(k))
+	x := k*w.Dot(w) - 2*p.um.Cross(w)
+	y := 1 + k*x
+	if y < 0 { // q is the centre, but for rounding
+		y = 0
+	}
+	return x / (1 + math.Sqrt(y)), along
 }

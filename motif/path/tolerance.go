@@ -16,11 +16,9 @@ const (
 	// scale, and count as one: 1e-5 mm across 10 m, far above the rounding of
 	// nested transforms.
 	evenScale = 1e-9
-	// noArm (ratio) is the length of a Bezier's control arm, of the curve's size,
-	// below which it gives no direction: rounding is all that is left of it.
-	noArm = 1e-9
-	// stopped (ratio) is the speed of a Bezier, of its size, that counts as a
-	// cusp: such a turn is tighter than any tolerance.
+	// stopped (ratio) is the speed of a Bezier, or the length of its control arm,
+	// of its size, at which it stands still: at a cusp if that is inside. What
+	// turns in so little room is tighter than any tolerance.
 	stopped = 1e-6
 	// fullTurnSlack (angle, rad) is the rounding allowed on a full turn.
 	fullTurnSlack = 1e-9
@@ -31,6 +29,8 @@ const (
 	// fitAim (ratio) is the part of the tolerance that a fit uses by its own
 	// estimate, which may be a little low between the places that it checks.
 	fitAim = 0.97
+	// fitNext (ratio) is the part of its aim that a fit's next try is to take.
+	fitNext = 0.9
 	// fitEnough (ratio) is the part of the tolerance at which a longer arc is no
 	// longer sought: 8 % in error is 3 % in length.
 	fitEnough = 0.8
