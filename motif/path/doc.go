@@ -14,5 +14,6 @@
 //
 // Start with [Path], made from vertices, from [Open] and [Closed], or from
 // curves with the fitting functions; measure places along it with [Ruler];
-// move it aside with the offset functions.
+// move it aside with the offset functions. Chords stand for arcs only where a
+// format or a question needs them: [Path.Flatten], [Boolean], [OverlapArea].
 package path
