@@ -131,7 +131,7 @@ func (r *reader) readSizes(s *Style) {
 
 func (r *reader) unknownPanel(at place, name string, names []string) {
 	hint := "the panels are " + inWords(names, "and")
-	if near := nearest(name, names); near != "" {
+	if near := Nearest(name, names); near != "" {
 		r.fail(at, hint, "no panel is called %q; did you mean %q?", name, near)
 	} else {
 		r.fail(at, hint, "no panel is called %q", name)

@@ -240,7 +240,7 @@ func (r *reader) mapping(n ast.Node, v reflect.Value, key, path string) {
 			continue
 		}
 		hint := "the keys here are " + inWords(known, "and")
-		if near := nearest(e.key, known); near != "" {
+		if near := Nearest(e.key, known); near != "" {
 			r.fail(e.at, hint, "unknown key %q; did you mean %q?", e.key, near)
 			continue
 		}
@@ -492,7 +492,7 @@ func (r *reader) oneOf(word string, list []string, key string, at place) bool {
 		return true
 	}
 	hint := fmt.Sprintf("the words are %s", inWords(list, "and"))
-	if near := nearest(word, list); near != "" {
+	if near := Nearest(word, list); near != "" {
 		r.fail(at, hint, "unknown word %q for %s; did you mean %q?", word, key, near)
 	} else {
 		r.fail(at, hint, "unknown word %q for %s", word, key)

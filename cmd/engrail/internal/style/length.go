@@ -101,7 +101,7 @@ func lengthError(word string, cause error) error {
 	// Everything from the first letter on may be a misspelt unit.
 	if i := strings.IndexFunc(word, isLetter); i > 0 && lengthWord.MatchString(word[:i]) {
 		units := []string{"mm", "cm", "in", "inch", "inches"}
-		if near := nearest(word[i:], units); near != "" {
+		if near := Nearest(word[i:], units); near != "" {
 			return fmt.Errorf("unknown unit %q; did you mean %q?", word[i:], near)
 		}
 		return fmt.Errorf("unknown unit %q; the units are mm, cm and in", word[i:])
@@ -139,7 +139,7 @@ func parsePart(word string) (Part, error) {
 	if err == nil && v > 0 && v <= maxDegrees/360 {
 		return Part(v), nil
 	}
-	if near := nearest(word, []string{"full", "half", "third", "quarter"}); near != "" && err != nil {
+	if near := Nearest(word, []string{"full", "half", "third", "quarter"}); near != "" && err != nil {
 		return 0, fmt.Errorf("unknown part of a circle %q; did you mean %q?", word, near)
 	}
 	return 0, fmt.Errorf("%q is no part of a circle; write full, half, third, quarter, or a number above 0 such as 3/4", word)

@@ -169,7 +169,7 @@ func TestNearestWord(t *testing.T) {
 		"shap": "shape", "valleys": "valley", "leest": "least", "tipp": "tip", "cuont": "count",
 		"colour": "", "x": "", "": "", "facing": "", "thickness": "",
 	} {
-		require.Equal(t, want, nearest(word, keys), word)
+		require.Equal(t, want, Nearest(word, keys), word)
 	}
 }
 
