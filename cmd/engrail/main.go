@@ -9,5 +9,5 @@ import (
 )
 
 func main() {
-	os.Exit(command.Run(os.Args[1:], command.Streams{Out: os.Stdout, Err: os.Stderr}))
+	os.Exit(command.Run(os.Args[1:], command.Console()))
 }

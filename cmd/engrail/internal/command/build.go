@@ -1,15 +1,13 @@
 package command
 
 import (
+	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
-	"time"
 
 	"engrail/cmd/engrail/internal/build"
 
-	"github.com/google/renameio/v2"
-	"github.com/schollz/progressbar/v3"
 	"github.com/urfave/cli/v2"
 )
 
@@ -20,28 +18,36 @@ func buildCommand(s Streams) *cli.Command {
 	return &cli.Command{
 		Name:      "build",
 		Usage:     "make all files of a style",
-		UsageText: "engrail build STYLE --out DIR",
+		UsageText: "engrail build STYLE [--out DIR]",
 		Description: "Makes the pieces of every size as pictures, plotter files and drawings, with a report of\n" +
 			"them. Files in the folder are replaced when all of the new ones are ready, and only then.",
-		Flags: append(motifFlags(),
-			&cli.StringFlag{Name: "out", Aliases: []string{"o"}, Usage: "write the files to the folder `DIR`", Value: outFolder},
-			quietFlag()),
+		Flags: append(motifFlags(), outFlag(outFolder), quietFlag()),
 		Action: func(c *cli.Context) error {
 			name, err := oneArgument(c, "a style file")
 			if err != nil {
 				return err
 			}
-			plan, err := load(c, name)
+			folder, err := out(c)
 			if err != nil {
 				return err
 			}
-			report, err := writeAll(plan, c.String("out"), s, c.Bool("quiet"))
+			plan, inputs, err := load(c, name)
 			if err != nil {
+				return err
+			}
+			files, report, err := makeFiles(plan, s, c.Bool("quiet"))
+			if err != nil {
+				return err
+			}
+			if err := keep(inputs, folder, files); err != nil {
+				return err
+			}
+			if err := place(folder, files, otherFolder); err != nil {
 				return err
 			}
 			if !c.Bool("quiet") {
 				table(s.Out, plan)
-				fmt.Fprintf(s.Out, "\n%d files in %s\n", len(report.Files())+1, c.String("out"))
+				fmt.Fprintf(s.Out, "\n%d files in %s\n", len(report.Files())+1, folder)
 				warn(s.Err, plan)
 			}
 			return nil
@@ -49,61 +55,48 @@ func buildCommand(s Streams) *cli.Command {
 	}
 }
 
-// writeAll makes the plan's files in the folder. They appear together, when all
-// of them are complete; on failure the folder is as it was.
-func writeAll(plan *build.Plan, folder string, s Streams, quiet bool) (*build.Report, error) {
-	hint := "choose another folder with --out, or make this one writable"
-	if err := os.MkdirAll(folder, 0o755); err != nil {
-		return nil, &fileError{fmt.Errorf("the folder %s cannot be made: %w", folder, plain(err)), hint}
-	}
-	var pending []*renameio.PendingFile
-	defer func() {
-		for _, f := range pending {
-			_ = f.Cleanup() // does nothing once the file is in place
-		}
-	}()
-	sink := func(name string, content []byte) error {
-		f, err := renameio.NewPendingFile(filepath.Join(folder, name), renameio.WithTempDir(folder), renameio.WithPermissions(0o644))
-		if err != nil {
-			return &fileError{fmt.Errorf("%s cannot be written in %s: %w", name, folder, plain(err)), hint}
-		}
-		pending = append(pending, f)
-		if _, err := f.Write(content); err != nil {
-			return &fileError{fmt.Errorf("%s cannot be written: %w", name, plain(err)), "is the disk full?"}
-		}
-		return nil
-	}
-	report, err := plan.Write(sink, progress(s, quiet))
-	if err != nil {
-		return nil, err
-	}
-	for _, f := range pending {
-		if err := f.CloseAtomicallyReplace(); err != nil {
-			return nil, &fileError{fmt.Errorf("a file cannot be put in place in %s: %w", folder, err), hint}
-		}
-	}
-	return report, nil
+func outFlag(folder string) cli.Flag {
+	return &cli.StringFlag{Name: "out", Aliases: []string{"o"}, Usage: "write the files to the folder `DIR`", Value: folder}
 }
 
-// patience is how long a build may take before it shows its progress.
-const patience = 300 * time.Millisecond
+// otherFolder is the hint of errors about the folder to write to.
+const otherFolder = "choose another folder with --out"
 
-// progress returns what shows the progress of a long build to people who
-// watch.
-func progress(s Streams, quiet bool) func(done, total int) {
-	if quiet || !s.terminal() {
-		return func(int, int) {}
+// out returns the folder to write to.
+func out(c *cli.Context) (string, error) {
+	folder := c.String("out")
+	if folder == "" {
+		return "", &usageError{"--out names no folder", `give it a name, such as --out skirt, or "." for the folder that you are in`}
 	}
-	began := time.Now()
-	var bar *progressbar.ProgressBar
-	return func(done, total int) {
-		if bar == nil && time.Since(began) < patience {
-			return
+	return folder, nil
+}
+
+// makeFiles makes the plan's files and the report.
+func makeFiles(plan *build.Plan, s Streams, quiet bool) ([]file, *build.Report, error) {
+	step, end := progress(s, quiet, patience)
+	defer end()
+	var files []file
+	report, err := plan.Write(func(name string, content []byte) error {
+		files = append(files, file{name, bytes.Clone(content)})
+		return nil
+	}, step)
+	return files, report, err
+}
+
+// keep refuses files that would take the place of what was read.
+func keep(inputs []string, folder string, files []file) error {
+	for _, in := range inputs {
+		input, err := os.Stat(in)
+		if err != nil {
+			continue // it has been moved away since
 		}
-		if bar == nil {
-			bar = progressbar.NewOptions(total, progressbar.OptionSetWriter(s.Err),
-				progressbar.OptionSetDescription("making files"), progressbar.OptionShowCount(), progressbar.OptionClearOnFinish())
+		for _, f := range files {
+			target := filepath.Join(folder, f.name)
+			if there, err := os.Stat(target); err == nil && os.SameFile(input, there) {
+				return &fileError{fmt.Sprintf("the output %s would take the place of %s, from which it is made", target, in),
+					otherFolder, nil}
+			}
 		}
-		_ = bar.Set(done) // only shown
 	}
+	return nil
 }

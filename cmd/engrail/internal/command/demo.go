@@ -1,13 +1,15 @@
 package command
 
 import (
+	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
 
+	"engrail/cmd/engrail/internal/build"
 	"engrail/cmd/engrail/internal/demo"
+	"engrail/cmd/engrail/internal/style"
 
-	"github.com/google/renameio/v2"
 	"github.com/urfave/cli/v2"
 )
 
@@ -21,32 +23,32 @@ func demoCommand(s Streams) *cli.Command {
 		UsageText: "engrail demo [--out DIR]",
 		Description: "Writes an invented skirt, its pattern and its style file, builds it, and says what to look at.\n" +
 			"The files are yours to change and build again.",
-		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "out", Aliases: []string{"o"}, Usage: "write the files to the folder `DIR`", Value: demoFolder},
-			quietFlag(),
-		},
+		Flags: []cli.Flag{outFlag(demoFolder), quietFlag()},
 		Action: func(c *cli.Context) error {
 			if err := noArguments(c); err != nil {
 				return err
 			}
-			folder := c.String("out")
-			if err := os.MkdirAll(folder, 0o755); err != nil {
-				return &fileError{fmt.Errorf("the folder %s cannot be made: %w", folder, plain(err)), "choose another folder with --out"}
-			}
-			for _, f := range []struct {
-				name    string
-				content []byte
-			}{{demo.PatternName, demo.Pattern()}, {demo.StyleName, demo.Style()}} {
-				if err := renameio.WriteFile(filepath.Join(folder, f.name), f.content, 0o644); err != nil {
-					return &fileError{fmt.Errorf("%s cannot be written in %s: %w", f.name, folder, plain(err)), "choose another folder with --out"}
-				}
-			}
-			plan, err := load(c, filepath.Join(folder, demo.StyleName))
+			folder, err := out(c)
 			if err != nil {
 				return err
 			}
-			report, err := writeAll(plan, folder, s, c.Bool("quiet"))
-			if err != nil || c.Bool("quiet") {
+			own := []file{{demo.StyleName, demo.Style()}, {demo.PatternName, demo.Pattern()}}
+			if err := unchanged(folder, own); err != nil {
+				return err
+			}
+			skirt, err := style.Parse(demo.StyleName, demo.Style())
+			if err != nil {
+				return err
+			}
+			plan, err := build.New(skirt, func(string) ([]byte, error) { return demo.Pattern(), nil })
+			if err != nil {
+				return err
+			}
+			files, report, err := makeFiles(plan, s, c.Bool("quiet"))
+			if err != nil {
+				return err
+			}
+			if err := place(folder, append(files, own...), otherFolder); err != nil || c.Bool("quiet") {
 				return err
 			}
 			table(s.Out, plan)
@@ -60,12 +62,29 @@ func demoCommand(s Streams) *cli.Command {
 			for _, f := range report.Files() {
 				fmt.Fprintf(s.Out, "  %-28s %s\n", f.Path, look[f.Format])
 			}
-			fmt.Fprintf(s.Out, "  %-28s %s\n", "report.json", "the figures of all of it")
+			fmt.Fprintf(s.Out, "  %-28s %s\n", build.ReportName, "the figures of all of it")
 			fmt.Fprintf(s.Out, "  %-28s %s\n", demo.StyleName, "the style file: change a value in it")
 			fmt.Fprintf(s.Out, "  %-28s %s\n", demo.PatternName, "the pattern that it begins from")
-			fmt.Fprintf(s.Out, "\nthen: engrail build %s --out %s\n", filepath.Join(folder, demo.StyleName), folder)
+			fmt.Fprintf(s.Out, "\nthen: %s\n", buildDemo(folder))
 			warn(s.Err, plan)
 			return nil
 		},
 	}
+}
+
+// buildDemo returns the command that builds the demo once more.
+func buildDemo(folder string) string {
+	return fmt.Sprintf("engrail build %s --out %s", filepath.Join(folder, demo.StyleName), folder)
+}
+
+// unchanged refuses to write over a demo that the user has worked on.
+func unchanged(folder string, files []file) error {
+	for _, f := range files {
+		name := filepath.Join(folder, f.name)
+		if there, err := os.ReadFile(name); err == nil && !bytes.Equal(there, f.content) {
+			return &fileError{fmt.Sprintf("%s has been changed, and the demo would write over it", name),
+				fmt.Sprintf("build it as it is with %q, or write the demo elsewhere with --out", buildDemo(folder)), nil}
+		}
+	}
+	return nil
 }

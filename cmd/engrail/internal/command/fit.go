@@ -27,7 +27,7 @@ func fitCommand(s Streams) *cli.Command {
 			if err != nil {
 				return err
 			}
-			plan, err := load(c, name)
+			plan, _, err := load(c, name)
 			if err != nil {
 				return err
 			}

@@ -1,15 +1,16 @@
 package command
 
 import (
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
+	"strconv"
+	"strings"
 
 	"engrail/cmd/engrail/internal/build"
 	"engrail/cmd/engrail/internal/style"
+	"engrail/motif"
 
 	"github.com/urfave/cli/v2"
 )
@@ -18,10 +19,10 @@ import (
 // line, over those of the style file.
 func motifFlags() []cli.Flag {
 	return []cli.Flag{
-		&cli.StringFlag{Name: "shape", Usage: "try the motif's `SHAPE`: scallop, point or wave"},
-		&cli.StringFlag{Name: "width", Usage: "try the wanted `WIDTH` of a repeat, such as 55mm"},
-		&cli.StringFlag{Name: "depth", Usage: "try the `DEPTH` of the motif"},
-		&cli.IntFlag{Name: "count", DefaultText: "free", Usage: "try a fixed `NUMBER` of repeats in each whole panel"},
+		&cli.StringFlag{Name: "shape", Usage: "try the motif's `SHAPE`: " + strings.Join(shapes(), ", ")},
+		&cli.StringFlag{Name: "width", Usage: "try the wanted `WIDTH` of a repeat, such as 55mm or \"2 1/4 in\""},
+		&cli.StringFlag{Name: "depth", Usage: "try the `DEPTH` of the motif, such as 20mm"},
+		&cli.StringFlag{Name: "count", Usage: "try a fixed `NUMBER` of repeats in each whole panel"},
 	}
 }
 
@@ -31,97 +32,100 @@ func quietFlag() cli.Flag {
 
 // fileError says that a file cannot be read or written.
 type fileError struct {
-	err  error
-	hint string
+	problem, hint string
+	cause         error
 }
 
-func (e *fileError) Error() string  { return e.err.Error() }
+func (e *fileError) Error() string  { return e.problem }
 func (e *fileError) Remedy() string { return e.hint }
-func (e *fileError) Unwrap() error  { return e.err }
-
-// readFile reads a file of up to maxFile bytes; pathless errors of the system
-// become sentences.
-func readFile(name, hint string) ([]byte, error) {
-	f, err := os.Open(name)
-	if err != nil {
-		return nil, &fileError{plain(err), hint}
-	}
-	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, maxFile+1))
-	if err != nil {
-		return nil, &fileError{plain(err), hint}
-	}
-	if len(data) > maxFile {
-		return nil, &fileError{fmt.Errorf("%s is larger than %d MB", name, maxFile>>20), "is it the right file?"}
-	}
-	return data, nil
-}
+func (e *fileError) Unwrap() error  { return e.cause }
 
 // maxFile (bytes) bounds what is read of one file.
 const maxFile = 64 << 20
 
-// plain words an error of the file system.
-func plain(err error) error {
-	var p *fs.PathError
-	if !errors.As(err, &p) {
-		return err
+// readFile reads a file of up to maxFile bytes.
+func readFile(name, hint string) ([]byte, error) {
+	data, err := readSome(name)
+	if err != nil {
+		return nil, &fileError{fmt.Sprintf("%s cannot be read: %s", name, reason(err)), hint, err}
 	}
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return fmt.Errorf("there is no file %s", p.Path)
-	case errors.Is(err, fs.ErrPermission):
-		return fmt.Errorf("%s cannot be opened: permission denied", p.Path)
+	if len(data) > maxFile {
+		return nil, &fileError{fmt.Sprintf("%s is larger than %d MB", name, maxFile>>20), "is it the right file?", nil}
 	}
-	return fmt.Errorf("%s: %w", p.Path, p.Err)
+	return data, nil
+}
+
+// readSome reads up to one byte more than a file may have.
+func readSome(name string) ([]byte, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, maxFile+1))
 }
 
 // load reads a style file, sets the values tried on the command line, and works
-// it out.
-func load(c *cli.Context, name string) (*build.Plan, error) {
-	data, err := readFile(name, "engrail new FILE writes a style file to begin with")
+// it out. Inputs are the files that it was made from.
+func load(c *cli.Context, name string) (plan *build.Plan, inputs []string, err error) {
+	data, err := readFile(name, "check its name; engrail new FILE writes a style file to begin with")
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
+	inputs = []string{name}
 	s, err := style.Parse(name, data)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	if err := try(c, s); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	folder := filepath.Dir(name)
-	return build.New(s, func(file string) ([]byte, error) {
+	plan, err = build.New(s, func(file string) ([]byte, error) {
 		if !filepath.IsAbs(file) {
 			file = filepath.Join(folder, file)
 		}
-		return readFile(file, "the style file names it; patterns are looked for beside the style file")
+		inputs = append(inputs, file)
+		return readFile(file, fmt.Sprintf("%s names it as a pattern; patterns are looked for beside the style file", name))
 	})
+	return plan, inputs, err
 }
 
 // try sets the values given on the command line.
 func try(c *cli.Context, s *style.Style) error {
 	if c.IsSet("shape") {
-		s.Motif.Shape = c.String("shape")
+		word := c.String("shape")
+		if _, err := motif.ParseKind(word); err != nil {
+			return &usageError{fmt.Sprintf("--shape: %v", err), suggest(word, shapes(), "engrail motifs tells what they look like")}
+		}
+		s.Motif.Shape = word
 	}
-	for name, value := range map[string]*style.Length{"width": &s.Motif.Width, "depth": &s.Motif.Depth} {
-		if !c.IsSet(name) {
+	for _, f := range []struct {
+		name  string
+		value *style.Length
+	}{{"width", &s.Motif.Width}, {"depth", &s.Motif.Depth}} {
+		if !c.IsSet(f.name) {
 			continue
 		}
-		length, err := style.ParseLength(c.String(name), s.Units)
-		if err != nil {
-			return &usageError{fmt.Sprintf("--%s: %v", name, err), "write a length such as 55mm, 5.5cm or 2 1/4 in"}
+		length, err := style.ParseLength(c.String(f.name), s.Units)
+		if err == nil && length <= 0 {
+			err = fmt.Errorf("%q is no length above 0", c.String(f.name))
 		}
-		*value = length
+		if err != nil {
+			return &usageError{fmt.Sprintf("--%s: %v", f.name, err), ""}
+		}
+		*f.value = length
 	}
 	if c.IsSet("width") && (s.Motif.Width < s.Motif.Least || s.Motif.Most > 0 && s.Motif.Width > s.Motif.Most) {
 		// The style's limits are for another width.
 		s.Motif.Least, s.Motif.Most = 0, 0
 	}
 	if c.IsSet("count") {
-		if c.Int("count") < 1 {
-			return &usageError{fmt.Sprintf("--count is %d", c.Int("count")), "give at least 1"}
+		n, err := strconv.Atoi(c.String("count"))
+		if err != nil || n < 1 || n > mostRepeats {
+			return &usageError{fmt.Sprintf("--count: %q is no number of repeats; write a whole number from 1 to %d", c.String("count"), mostRepeats), ""}
 		}
-		s.Motif.Count = c.Int("count")
+		s.Motif.Count = n
 		for i := range s.Sizes {
 			for j := range s.Sizes[i].Panels {
 				s.Sizes[i].Panels[j].Count = 0
@@ -129,6 +133,19 @@ func try(c *cli.Context, s *style.Style) error {
 		}
 	}
 	return nil
+}
+
+// mostRepeats is how many repeats a panel may be told to have, as in a style
+// file.
+const mostRepeats = 10_000
+
+// shapes returns the words for the shapes of a motif.
+func shapes() []string {
+	var words []string
+	for _, k := range motif.Kinds() {
+		words = append(words, k.String())
+	}
+	return words
 }
 
 // warn prints the plan's warnings.

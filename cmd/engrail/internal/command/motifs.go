@@ -3,7 +3,7 @@ package command
 import (
 	"bytes"
 	"fmt"
-	"os"
+	"path/filepath"
 	"text/tabwriter"
 
 	"engrail/motif"
@@ -11,7 +11,6 @@ import (
 	"engrail/plot"
 	"engrail/plot/png"
 
-	"github.com/google/renameio/v2"
 	"github.com/urfave/cli/v2"
 )
 
@@ -29,34 +28,43 @@ func motifsCommand(s Streams) *cli.Command {
 			if err := noArguments(c); err != nil {
 				return err
 			}
-			if !c.Bool("quiet") {
-				t := tabwriter.NewWriter(s.Out, 0, 0, 3, ' ', 0)
-				for _, k := range motif.Kinds() {
-					fmt.Fprintf(t, "%s\t%s\n", k, k.Note())
-				}
-				t.Flush()
-			}
 			name := c.String("png")
-			if name == "" {
+			if c.IsSet("png") {
+				if err := drawMotifs(name); err != nil {
+					return err
+				}
+			}
+			if c.Bool("quiet") {
 				return nil
 			}
-			cells, err := motifCells()
-			if err != nil {
-				return err
+			t := tabwriter.NewWriter(s.Out, 0, 0, 3, ' ', 0)
+			for _, k := range motif.Kinds() {
+				fmt.Fprintf(t, "%s\t%s\n", k, k.Note())
 			}
-			var picture bytes.Buffer
-			if err := png.WriteSheet(&picture, cells, png.Options{Title: "Motifs: three repeats 60 mm wide, hanging from their base line", NoLegend: true}); err != nil {
-				return err
-			}
-			if err := renameio.WriteFile(name, picture.Bytes(), os.FileMode(0o644)); err != nil {
-				return &fileError{fmt.Errorf("%s cannot be written: %w", name, plain(err)), "choose another file with --png"}
-			}
-			if !c.Bool("quiet") {
+			t.Flush()
+			if name != "" {
 				fmt.Fprintf(s.Out, "\ndrawn in %s\n", name)
 			}
 			return nil
 		},
 	}
+}
+
+// drawMotifs draws the shapes in a picture.
+func drawMotifs(name string) error {
+	folder, base := filepath.Split(name)
+	if base == "" {
+		return &usageError{fmt.Sprintf("--png: %q names no file", name), "give it a name, such as --png motifs.png"}
+	}
+	cells, err := motifCells()
+	if err != nil {
+		return err
+	}
+	var picture bytes.Buffer
+	if err := png.WriteSheet(&picture, cells, png.Options{Title: "Motifs: three repeats 60 mm wide, hanging from their base line", NoLegend: true}); err != nil {
+		return err
+	}
+	return place(filepath.Clean(folder), []file{{base, picture.Bytes()}}, "choose another file with --png")
 }
 
 // motifCells draws three repeats of every shape, plain and with each of its

@@ -25,17 +25,18 @@ func newCommand(s Streams) *cli.Command {
 			}
 			f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 			if errors.Is(err, fs.ErrExist) {
-				return &fileError{fmt.Errorf("there is a file %s already", name), "choose another name"}
+				return &fileError{fmt.Sprintf("there is a file %s already, which is kept", name), "choose another name", err}
 			}
 			if err != nil {
-				return &fileError{plain(err), "choose another folder"}
+				return &fileError{fmt.Sprintf("%s cannot be written: %s", name, reason(err)), "choose another name, in a folder that is there", err}
 			}
 			_, err = f.Write(style.Starter())
 			if closed := f.Close(); err == nil {
 				err = closed
 			}
 			if err != nil {
-				return &fileError{plain(err), "is the disk full?"}
+				_ = os.Remove(name) // half of it is of no use
+				return &fileError{fmt.Sprintf("%s cannot be written: %s", name, reason(err)), "choose another disk", err}
 			}
 			if !c.Bool("quiet") {
 				fmt.Fprintf(s.Out, "%s is ready to edit; then: engrail fit %s\n", name, name)

@@ -5,7 +5,11 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
+	"runtime"
 	"strings"
+
+	"engrail/cmd/engrail/internal/style"
 
 	"github.com/urfave/cli/v2"
 	"golang.org/x/term"
@@ -22,27 +26,35 @@ const (
 )
 
 // Streams are where a command writes.
-type Streams struct{ Out, Err io.Writer }
-
-// terminal reports whether people watch the standard error as it comes.
-func (s Streams) terminal() bool {
-	f, ok := s.Err.(*os.File)
-	return ok && term.IsTerminal(int(f.Fd()))
+type Streams struct {
+	Out, Err io.Writer
+	// Watched says that Err is a terminal, so that progress can be shown there.
+	Watched bool
 }
 
-// usageError is a wrong command line.
-type usageError struct{ problem, hint string }
-
-func (e *usageError) Error() string  { return e.problem }
-func (e *usageError) Remedy() string { return e.hint }
+// Console returns the streams of the process.
+func Console() Streams {
+	return Streams{Out: os.Stdout, Err: os.Stderr, Watched: term.IsTerminal(int(os.Stderr.Fd()))}
+}
 
 // Run runs the command line, without the program's name, and returns the exit
-// code.
-func Run(args []string, s Streams) int {
+// code. It does not panic: a mistake of the program is told as an error.
+func Run(args []string, s Streams) (code int) {
+	defer func() {
+		if p := recover(); p != nil {
+			report(s.Err, &mishap{fmt.Sprint(p), panicked()})
+			code = ExitFailed
+		}
+	}()
+	out := &output{to: s.Out}
+	s.Out = out
 	app := newApp(s)
 	args, err := flagsFirst(app, args)
 	if err == nil {
 		err = app.Run(append([]string{app.Name}, args...))
+	}
+	if out.err != nil {
+		err = &fileError{"the output cannot be written: " + reason(out.err), "", out.err}
 	}
 	if err == nil {
 		return ExitDone
@@ -55,13 +67,88 @@ func Run(args []string, s Streams) int {
 	return ExitFailed
 }
 
-// report prints an error and, when it is known, what would help.
+// output keeps the first error of a writer, which tables and help do not look
+// at.
+type output struct {
+	to  io.Writer
+	err error
+}
+
+func (o *output) Write(p []byte) (int, error) {
+	n, err := o.to.Write(p)
+	if o.err == nil {
+		o.err = err
+	}
+	return n, err
+}
+
+// mishap is a panic.
+type mishap struct{ problem, place string }
+
+func (e *mishap) Error() string {
+	return fmt.Sprintf("the program has made a mistake that is not yours: %s (%s)", e.problem, e.place)
+}
+
+func (e *mishap) Remedy() string {
+	return "please report it, with these lines, the command as you typed it, the style file and its pattern, and what engrail version prints"
+}
+
+// panicked returns the line of this module that panicked, for a deferred
+// function that has recovered.
+func panicked() string {
+	stack := make([]uintptr, 100)
+	frames := runtime.CallersFrames(stack[:runtime.Callers(0, stack)])
+	for unwinding := false; ; {
+		f, more := frames.Next()
+		switch {
+		case f.Function == "runtime.gopanic":
+			unwinding = true
+		case unwinding && strings.HasPrefix(f.Function, "engrail/"):
+			return fmt.Sprintf("%s:%d", filepath.Base(f.File), f.Line)
+		}
+		if !more {
+			return "at an unknown place"
+		}
+	}
+}
+
+// mostErrors is how many mistakes in a style file are told at once.
+const mostErrors = 5
+
+// report prints an error and, when it is known, what would help; of several
+// mistakes in a style file, each with its own hint.
 func report(w io.Writer, err error) {
+	var several style.Errors
+	if !errors.As(err, &several) {
+		several = nil
+	}
+	if len(several) < 2 {
+		reportOne(w, err, "")
+		return
+	}
+	said := ""
+	for i, one := range several {
+		if i == mostErrors {
+			fmt.Fprintf(w, "engrail: error: and %d more\n", len(several)-i)
+			break
+		}
+		said = reportOne(w, one, said)
+	}
+}
+
+// reportOne prints an error and its hint, unless that was said just before, and
+// returns the hint.
+func reportOne(w io.Writer, err error, said string) string {
 	fmt.Fprintf(w, "engrail: error: %v\n", err)
 	var known interface{ Remedy() string }
-	if errors.As(err, &known) && known.Remedy() != "" {
-		fmt.Fprintf(w, "engrail: hint: %s\n", known.Remedy())
+	if !errors.As(err, &known) || known.Remedy() == "" {
+		return said
 	}
+	if hint := known.Remedy(); hint != said {
+		fmt.Fprintf(w, "engrail: hint: %s\n", hint)
+		said = hint
+	}
+	return said
 }
 
 const description = `Shaped hems: scallops, points and waves in whole repeats along a curved edge,
@@ -69,37 +156,28 @@ with the facing that finishes it, for plotters and cutters.
 
 Begin with "engrail demo", which makes a finished style to look at, or with
 "engrail new", which writes a style file to fill in. Then "engrail fit" shows
-the numbers and "engrail build" makes the files.
+the numbers and "engrail build" makes the files. "engrail help fit" shows the
+options of a command, here of fit; they can stand before or after its file.
 
 Exit codes: 0 done, 1 the job could not be done, 2 the command line is wrong.`
 
 func newApp(s Streams) *cli.App {
 	app := &cli.App{
-		Name:            "engrail",
-		Usage:           "shaped hems and their facings, fitted and ready to plot or cut",
-		UsageText:       "engrail COMMAND [arguments]",
-		Description:     description,
-		Writer:          s.Out,
-		ErrWriter:       s.Err,
-		HideVersion:     true,
-		HideHelpCommand: false,
+		Name:        "engrail",
+		Usage:       "shaped hems and their facings, fitted and ready to plot or cut",
+		UsageText:   "engrail COMMAND [arguments]",
+		Description: description,
+		Writer:      s.Out,
+		ErrWriter:   s.Err,
+		HideVersion: true,
 		// Errors are printed and turned into exit codes by Run.
 		ExitErrHandler: func(*cli.Context, error) {},
 		OnUsageError:   usage,
-		Action: func(c *cli.Context) error {
-			if c.Args().Present() {
-				word := c.Args().First()
-				var names []string
-				for _, k := range c.App.Commands {
-					names = append(names, k.Name)
-				}
-				return &usageError{fmt.Sprintf("there is no command %q", word), suggest(word, names, "engrail help lists the commands")}
-			}
-			return cli.ShowAppHelp(c)
-		},
+		Action:         cli.ShowAppHelp,
+		Flags:          []cli.Flag{cli.HelpFlag},
 		Commands: []*cli.Command{
 			demoCommand(s), newCommand(s), fitCommand(s), buildCommand(s),
-			motifsCommand(s), schemaCommand(s), versionCommand(s),
+			motifsCommand(s), schemaCommand(s), versionCommand(s), helpCommand(),
 		},
 	}
 	for _, k := range app.Commands {
@@ -112,130 +190,4 @@ func newApp(s Streams) *cli.App {
 		}
 	}
 	return app
-}
-
-// usage turns the flag package's errors into ours.
-func usage(c *cli.Context, err error, _ bool) error {
-	name := c.Command.Name
-	hint := fmt.Sprintf("engrail help %s shows its options", name)
-	if c.Command.Name == "" || c.Command.Name == c.App.Name {
-		hint = "engrail help lists the commands"
-	}
-	return &usageError{err.Error(), hint}
-}
-
-// suggest returns a hint with the nearest of the words, or the other hint when
-// none is near.
-func suggest(word string, words []string, other string) string {
-	best, most := "", 3
-	for _, w := range words {
-		if d := distance(word, w); d < most {
-			best, most = w, d
-		}
-	}
-	if best == "" {
-		return other
-	}
-	return fmt.Sprintf("did you mean %q?", best)
-}
-
-// distance is how many letters have to be changed, added or taken away to turn
-// one word into the other (Levenshtein's distance).
-func distance(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		before := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			change := before
-			if a[i] != b[j] {
-				change++
-			}
-			before = row[j+1]
-			row[j+1] = min(change, row[j]+1, before+1)
-		}
-	}
-	return row[len(b)]
-}
-
-// flagsFirst moves a command's flags before its arguments, so that they can
-// stand anywhere, and refuses flags that the command does not have.
-func flagsFirst(app *cli.App, args []string) ([]string, error) {
-	if len(args) == 0 {
-		return args, nil
-	}
-	var command *cli.Command
-	for _, k := range app.Commands {
-		if k.Name == args[0] {
-			command = k
-		}
-	}
-	if command == nil {
-		return args, nil
-	}
-	takesValue := map[string]bool{"help": false, "h": false}
-	for _, f := range command.Flags {
-		_, isBool := f.(*cli.BoolFlag)
-		for _, n := range f.Names() {
-			takesValue[n] = !isBool
-		}
-	}
-	var flags, rest []string
-	for i := 1; i < len(args); i++ {
-		a := args[i]
-		if a == "--" {
-			rest = append(rest, args[i+1:]...)
-			break
-		}
-		if len(a) < 2 || a[0] != '-' {
-			rest = append(rest, a)
-			continue
-		}
-		name, _, hasValue := strings.Cut(strings.TrimLeft(a, "-"), "=")
-		wants, known := takesValue[name]
-		if !known {
-			var names []string
-			for n := range takesValue {
-				if len(n) > 1 {
-					names = append(names, n)
-				}
-			}
-			hint := suggest(name, names, "")
-			if hint == "" {
-				hint = fmt.Sprintf("engrail help %s shows its options", command.Name)
-			}
-			return nil, &usageError{fmt.Sprintf("%s has no option --%s", command.Name, name), hint}
-		}
-		flags = append(flags, a)
-		if wants && !hasValue {
-			if i+1 == len(args) {
-				return nil, &usageError{fmt.Sprintf("--%s needs a value", name), fmt.Sprintf("engrail help %s shows its options", command.Name)}
-			}
-			i++
-			flags = append(flags, args[i])
-		}
-	}
-	return append(append([]string{command.Name}, flags...), append([]string{"--"}, rest...)...), nil
-}
-
-// oneArgument returns the command's only argument.
-func oneArgument(c *cli.Context, what string) (string, error) {
-	switch c.Args().Len() {
-	case 1:
-		return c.Args().First(), nil
-	case 0:
-		return "", &usageError{fmt.Sprintf("%s needs %s", c.Command.Name, what), c.Command.UsageText}
-	}
-	return "", &usageError{fmt.Sprintf("%s takes one argument, but there are %d", c.Command.Name, c.Args().Len()), c.Command.UsageText}
-}
-
-// noArguments refuses arguments.
-func noArguments(c *cli.Context) error {
-	if c.Args().Present() {
-		return &usageError{fmt.Sprintf("%s takes no arguments, but there is %q", c.Command.Name, c.Args().First()), "leave it out"}
-	}
-	return nil
 }

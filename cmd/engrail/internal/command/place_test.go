@@ -1,0 +1,102 @@
+package command
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// content returns what lies under a folder: the content of each file by its
+// name, "folder" for a folder.
+func content(t *testing.T, folder string) map[string]string {
+	t.Helper()
+	all := map[string]string{}
+	require.NoError(t, fs.WalkDir(os.DirFS(folder), ".", func(name string, d fs.DirEntry, err error) error {
+		switch {
+		case err != nil || name == ".":
+			return err
+		case d.IsDir():
+			all[name] = "folder"
+			return nil
+		}
+		data, err := os.ReadFile(filepath.Join(folder, name))
+		all[name] = string(data)
+		return err
+	}))
+	return all
+}
+
+func TestPlacedFilesReplaceOldOnesAndLeaveOthers(t *testing.T) {
+	dir := t.TempDir()
+	folder := filepath.Join(dir, "made", "for", "it")
+	require.NoError(t, place(folder, []file{{"a", []byte("1")}, {"b", []byte("2")}}, ""))
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "other"), []byte("kept"), 0o600))
+	require.NoError(t, place(folder, []file{{"b", []byte("3")}, {"c", nil}}, ""))
+	require.Equal(t, map[string]string{"a": "1", "b": "3", "c": "", "other": "kept"}, content(t, folder))
+}
+
+func TestFailedPlacingLeavesEverythingAsItWas(t *testing.T) {
+	// No file system takes a name of 300 letters, so that the second file cannot
+	// be put in place after the first one was.
+	long := strings.Repeat("x", 300)
+	hint := "choose another"
+	for name, c := range map[string]struct {
+		folder   string
+		files    []file
+		problem  string
+		remedies string
+	}{
+		"a folder of a file's name": {"old", []file{{"a", []byte("new")}, {"taken", []byte("new")}},
+			"taken cannot be written: there is a folder of this name", "move the folder away, or choose another"},
+		"a file of the folder's name": {filepath.Join("old", "a"), []file{{"a", []byte("new")}},
+			"a cannot be made: a file stands where a folder should", hint},
+		"a file above the folder": {filepath.Join("old", "a", "b"), []file{{"a", []byte("new")}},
+			"b cannot be made: a file stands where a folder should", hint},
+		"a name that cannot be, over an old file": {"old", []file{{"a", []byte("new")}, {long, []byte("new")}},
+			"cannot be put in place in", hint},
+		"a name that cannot be, beside a new file": {"old", []file{{"fresh", []byte("new")}, {long, []byte("new")}},
+			"its name is too long", hint},
+		"a name that cannot be, in a new folder": {filepath.Join("fresh", "folder"), []file{{"a", []byte("new")}, {long, []byte("new")}},
+			"its name is too long", hint},
+	} {
+		t.Run(name, func(t *testing.T) {
+			dir := t.TempDir()
+			require.NoError(t, os.MkdirAll(filepath.Join(dir, "old", "taken"), 0o755))
+			require.NoError(t, os.WriteFile(filepath.Join(dir, "old", "a"), []byte("old"), 0o644))
+			before := content(t, dir)
+
+			err := place(filepath.Join(dir, c.folder), c.files, hint)
+			require.ErrorContains(t, err, c.problem)
+			var known *fileError
+			require.ErrorAs(t, err, &known)
+			require.Equal(t, c.remedies, known.Remedy())
+			require.Equal(t, before, content(t, dir))
+		})
+	}
+}
+
+func TestReasonsAreInPlainWords(t *testing.T) {
+	dir := t.TempDir()
+	plain := filepath.Join(dir, "file")
+	require.NoError(t, os.WriteFile(plain, nil, 0o644))
+	_, none := os.ReadFile(filepath.Join(dir, "none"))
+	_, folder := os.ReadFile(dir)
+	_, under := os.ReadFile(filepath.Join(plain, "under"))
+	_, closed := (*os.File)(nil).Write(nil)
+	for want, err := range map[string]error{
+		"there is no such file or folder":        none,
+		"it is a folder":                         folder,
+		"a file stands where a folder should":    under,
+		"you have no permission for it":          &fs.PathError{Op: "open", Path: "x", Err: fs.ErrPermission},
+		"the cause":                              &os.LinkError{Op: "rename", Old: "a", New: "b", Err: errors.New("the cause")},
+		"invalid argument":                       closed,
+		"what the file system says besides that": errors.New("what the file system says besides that"),
+	} {
+		require.Equal(t, want, reason(err))
+	}
+}

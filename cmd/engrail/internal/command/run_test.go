@@ -1,0 +1,49 @@
+package command
+
+import (
+	"bytes"
+	"io"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// broken is a writer with a mistake of the program in it.
+type broken struct{}
+
+func (broken) Write(p []byte) (int, error) {
+	var none []int
+	return none[len(p)], nil
+}
+
+func TestMistakeOfTheProgramIsToldAsAnErrorWithItsPlace(t *testing.T) {
+	for _, args := range [][]string{{"schema"}, {"version"}, {"motifs"}, {"help"}} {
+		var errs bytes.Buffer
+		require.Equal(t, ExitFailed, Run(args, Streams{Out: broken{}, Err: &errs}))
+		lines := strings.SplitAfter(errs.String(), "\n")
+		require.Len(t, lines, 3)
+		require.True(t, strings.HasPrefix(lines[0], "engrail: error: the program has made a mistake that is not yours: "), lines[0])
+		require.Contains(t, lines[0], "index out of range [")
+		require.True(t, strings.HasSuffix(lines[0], " (run_test.go:17)\n"), lines[0])
+		require.True(t, strings.HasPrefix(lines[1], "engrail: hint: please report it, "), lines[1])
+	}
+}
+
+// full is a writer that takes nothing.
+type full struct{}
+
+func (full) Write([]byte) (int, error) { return 0, io.ErrShortWrite }
+
+func TestDataThatCannotBeWrittenIsAnError(t *testing.T) {
+	dir := t.TempDir()
+	t.Chdir(dir)
+	for _, args := range [][]string{
+		{"schema"}, {"version"}, {"motifs"}, {"new", "skirt.yaml"}, {"fit", "skirt.yaml"}, {"fit", "skirt.yaml", "--json"},
+		{"build", "skirt.yaml"}, {"demo"},
+	} {
+		var errs bytes.Buffer
+		require.Equal(t, ExitFailed, Run(args, Streams{Out: full{}, Err: &errs}), "%v", args)
+		require.Equal(t, "engrail: error: the output cannot be written: short write\n", errs.String())
+	}
+}
