@@ -3,7 +3,6 @@ package facing
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"engrail/fit"
 	"engrail/motif/path"
@@ -213,7 +212,7 @@ func makeGarment(f fit.Fitted, o Options) (Piece, error) {
 	p.addMarks(f, o)
 	p.Grain = f.Panel.Grain
 	p.Internal = f.Panel.Internal
-	p.Label = p.labelGarment(f, o)
+	p.Label = p.labelGarment(p.text(f, o))
 	return p, nil
 }
 
@@ -282,7 +281,7 @@ func makeFacing(f fit.Fitted, garment Piece, hem path.Path, o Options) (Piece, e
 	p.copyNotches(garment)
 	p.addMarks(f, o)
 	p.Grain = p.grainFor(f.Panel.Grain)
-	p.Label = p.labelFacing(f, o)
+	p.Label = p.labelFacing(p.text(f, o), o.Depth)
 	return p, nil
 }
 
@@ -487,122 +486,6 @@ func (p Piece) room(at path.Point, along path.Vec) (low, high float64) {
 		}
 	}
 	return low, high
-}
-
-// text returns the lines of the label.
-func (p Piece) text(f fit.Fitted, o Options) []string {
-	var lines []string
-	head := p.Name
-	if o.Style != "" {
-		head = o.Style + ": " + head
-	}
-	lines = append(lines, head)
-	cut := fmt.Sprintf("cut %d", p.Quantity)
-	switch {
-	case p.OnFold:
-		cut += " on fold"
-	case p.Pairs:
-		cut += " (mirrored pairs)"
-	}
-	if p.Size != "" {
-		cut = "size " + p.Size + ", " + cut
-	}
-	lines = append(lines, cut)
-	plural := "s"
-	if f.Repeats == 1 {
-		plural = ""
-	}
-	lines = append(lines, fmt.Sprintf("%d %v%s %.1f x %.1f mm", f.Repeats, f.Spec.Shape.Kind, plural, f.Width, f.Spec.Depth))
-	return append(lines, "allowance "+strings.Join(p.allowances(), ", ")+" mm")
-}
-
-// allowances lists the widths by the kind of edge.
-func (p Piece) allowances() []string {
-	var list []string
-	seen := map[string]bool{}
-	for _, e := range p.Edges {
-		name := e.Name
-		switch e.Role {
-		case fit.FoldEdge:
-			continue
-		case fit.HemEdge:
-			name = "hem"
-		case fit.SeamEdge:
-			name = "side"
-		case fit.OpeningEdge:
-			name = "opening"
-		}
-		if name == "" {
-			name = "other"
-		}
-		item := fmt.Sprintf("%s %.4g", name, e.Allowance)
-		if !seen[item] {
-			seen[item] = true
-			list = append(list, item)
-		}
-	}
-	return list
-}
-
-// block returns the label of the lines at the place, as large as the room
-// allows.
-func block(lines []string, at path.Point, along path.Vec, wide, high float64) Label {
-	letters := 1
-	for _, l := range lines {
-		letters = max(letters, len([]rune(l)))
-	}
-	h := min(labelHeight, wide/(letterWidth*float64(letters)), high/(lineSpacing*float64(len(lines))))
-	return Label{At: at, Angle: along.Angle(), Height: max(leastLabel, h), Lines: lines}
-}
-
-// labelGarment places the label in the widest clear run across the piece.
-func (p Piece) labelGarment(f fit.Fitted, o Options) Label {
-	// The hem lies below the runs that count.
-	var above path.Path
-	for _, e := range p.Edges[1:] {
-		above = path.Join(joinGap, above, e.Net)
-	}
-	box := above.Bounds()
-	across := path.Vec{X: 1}
-	best, at := -1.0, box.Centre()
-	for i := range 9 {
-		y := box.Min.Y + box.Height()*(0.35+0.05*float64(i))
-		line := path.Open(path.Point{X: box.Min.X - 1, Y: y}, path.Point{X: box.Max.X + 1, Y: y})
-		// Inside from the first crossing to the second, and so on; a grain line
-		// there divides the run.
-		var stops []float64
-		for _, x := range line.Intersections(above) {
-			stops = append(stops, x.Point.X)
-		}
-		for k := 1; k < len(stops); k += 2 {
-			runs := []float64{stops[k-1], stops[k]}
-			if g := p.Grain; g.Length() > 0 && min(g.A.Y, g.B.Y)-20 <= y && y <= max(g.A.Y, g.B.Y)+20 && g.A.Y != g.B.Y {
-				if x := g.A.X + (g.B.X-g.A.X)*(y-g.A.Y)/(g.B.Y-g.A.Y); x > runs[0] && x < runs[1] {
-					runs = []float64{runs[0], x, runs[1]}
-				}
-			}
-			for m := 1; m < len(runs); m++ {
-				if w := runs[m] - runs[m-1]; w > best+1 {
-					best, at = w, path.Point{X: (runs[m-1] + runs[m]) / 2, Y: y}
-				}
-			}
-		}
-	}
-	return block(p.text(f, o), at, across, best*0.85, box.Height()/3)
-}
-
-// labelFacing places the label along the band, between valley line and inner
-// edge.
-func (p Piece) labelFacing(f fit.Fitted, o Options) Label {
-	inner := path.NewRuler(p.Edges[2].Net)
-	along := inner.Length() * 0.4
-	top := inner.At(along)
-	dir := inner.TangentAt(along).Neg()
-	at := top.Add(dir.Right().Mul(o.Depth / 2))
-	low, high := p.room(at, dir)
-	at = at.Add(dir.Mul((max(low, -o.Depth*2) + min(high, o.Depth*2)) / 2))
-	wide := min(high-low, inner.Length()) * 0.45
-	return block(p.text(f, o), at, dir, wide, o.Depth*0.8)
 }
 
 // seams compares the side seams of facings, one for each panel of the fit and

@@ -1,6 +1,8 @@
 package facing
 
 import (
+	"slices"
+
 	"engrail/fit"
 	"engrail/motif/path"
 )
@@ -99,7 +101,8 @@ func (p Piece) fold() int {
 
 // Unfold returns the whole piece of one that is cut on the fold: the outline
 // and its mirror image in the fold, clips, notches and inner lines of both
-// halves, grain and label once. Another piece is returned as it is.
+// halves, grain and label once, and no word of a fold in it. Another piece is
+// returned as it is.
 func (p Piece) Unfold() Piece {
 	k := p.fold()
 	if k < 0 {
@@ -144,6 +147,10 @@ func (p Piece) Unfold() Piece {
 	}
 	u := p
 	u.OnFold = false
+	if len(p.Label.Lines) > cutLine {
+		u.Label.Lines = slices.Clone(p.Label.Lines)
+		u.Label.Lines[cutLine] = u.cutText()
+	}
 	u.Edges = append(append([]Edge(nil), whole[first:]...), whole[:first]...)
 
 	place := func(e int) int { return (e - first + len(whole)) % len(whole) }

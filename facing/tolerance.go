@@ -19,13 +19,16 @@ const (
 	// there is room, and grainMargin its distance from the edges.
 	grainLength = 120
 	grainMargin = 5
-	// labelHeight (length, mm) is the height of a label's capitals where there
-	// is room, leastLabel the smallest that prints legibly; lineSpacing and
-	// letterWidth are ratios of the height.
-	labelHeight = 7
-	leastLabel  = 2
+	// leastLabel (length, mm) is the height of capitals that a fine pen can
+	// just write, for a doll's pieces.
+	leastLabel = 1
+	// lineSpacing and letterWidth (ratios) are the distance of a label's base
+	// lines and that of its letters to its height; the letters are those of the
+	// widest lettering that a piece is written in, a plotter's own.
 	lineSpacing = 1.7
-	letterWidth = 0.75
+	letterWidth = 0.83
+	// labelChords (chord, mm) is how exactly lettering keeps clear of arcs.
+	labelChords = 0.5
 	// maxMeasure (length, mm) bounds every option: 100 m.
 	maxMeasure = 1e5
 )
