@@ -148,7 +148,7 @@ func TestFitTakesFewArcs(t *testing.T) {
 }
 
 func TestFittedLengthApproachesTheCurves(t *testing.T) {
-	// The arc length by Gauss-Legendre with 24 points in each of 64 parts.
+	// The sum of 2^18 chords, short by less than 1e-8 mm.
 	want := 0.0
 	before := hemS.At(0)
 	const n = 1 << 18

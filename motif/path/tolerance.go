@@ -31,7 +31,7 @@ const (
 	fitAim = 0.97
 	// fitNext (ratio) is the part of its aim that a fit's next try is to take.
 	fitNext = 0.9
-	// fitEnough (ratio) is the part of the tolerance at which a longer arc is no
+	// fitEnough (ratio) is the part of its aim at which a longer arc is no
 	// longer sought: 8 % in error is 3 % in length.
 	fitEnough = 0.8
 	// chordSlack (count) is the rounding allowed on the number of chords of an
