@@ -33,7 +33,8 @@ func FromPiece(p facing.Piece, style string) Group {
 	for _, e := range p.Edges {
 		switch {
 		case e.Role == fit.FoldEdge:
-			add(Fold, e.Net)
+			// From cut line to cut line: all of it is laid on the fold.
+			segment(Fold, path.Line(e.Cut.Start(), e.Cut.End()))
 		case p.Kind == facing.Facing && e.Role == fit.OtherEdge && e.Allowance > 0:
 			add(Inner, e.Net)
 		}
