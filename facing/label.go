@@ -89,7 +89,7 @@ func (p Piece) labelGarment(lines []string) Label {
 		across.heights = append(across.heights, share*box.Height())
 		up.heights = append(up.heights, share*box.Width())
 	}
-	return label(lines, []clearing{across, up})
+	return label(lines, []clearing{across}, []clearing{up})
 }
 
 // labelFacing places the label along the band, between the valley line and the
@@ -108,28 +108,38 @@ func (p Piece) labelFacing(lines []string, depth float64) Label {
 	return label(lines, all)
 }
 
-// label sets the lines where they keep clear of everything, as large as can be
-// read comfortably or else as there is room: in the first of the clearings that
-// has any.
-func label(lines []string, places []clearing) Label {
+// label sets the lines where they keep clear of everything: comfortably large in
+// the first of the groups that has room for that, or else as large as any has.
+func label(lines []string, groups ...[]clearing) Label {
 	letters := 0
 	for _, l := range lines {
 		letters = max(letters, len([]rune(l)))
 	}
-	// From the height of capitals that reads at arm's length downwards.
-	for _, h := range []float64{7, 6, 5, 4, 3.5, 3, 2.5, 2, 1.5, leastLabel} {
-		// With half a letter's height around it, and as much for descenders.
-		wide := h * (letterWidth*float64(letters) + 1)
-		high := h * (lineSpacing*float64(len(lines)-1) + 2.5)
-		for _, c := range places {
-			for _, y := range c.heights {
-				if x, ok := c.clear(y, wide, high); ok {
-					return Label{At: c.point(x, y), Angle: c.along.Angle(), Height: h, Lines: lines}
+	set := func(places []clearing, heights ...float64) (Label, bool) {
+		for _, h := range heights {
+			// With half a letter's height around it, and as much for descenders.
+			wide := h * (letterWidth*float64(letters) + 1)
+			high := h * (lineSpacing*float64(len(lines)-1) + 2.5)
+			for _, c := range places {
+				for _, y := range c.heights {
+					if x, ok := c.clear(y, wide, high); ok {
+						return Label{At: c.point(x, y), Angle: c.along.Angle(), Height: h, Lines: lines}, true
+					}
 				}
 			}
 		}
+		return Label{}, false
 	}
-	c := places[0]
+	for _, g := range groups {
+		// From the height of capitals that reads at arm's length.
+		if l, ok := set(g, 7, 6, 5, 4); ok {
+			return l
+		}
+	}
+	if l, ok := set(slices.Concat(groups...), 3.5, 3, 2.5, 2, 1.5, leastLabel); ok {
+		return l
+	}
+	c := groups[0][0]
 	return Label{At: c.at, Angle: c.along.Angle(), Height: leastLabel, Lines: lines}
 }
 
