@@ -8,7 +8,7 @@ import (
 
 	"engrail/plot"
 	"engrail/plot/dxf"
-	"engrail/plot/internal/plottest"
+	"engrail/plot/plottest"
 )
 
 func BenchmarkWrite(b *testing.B) {

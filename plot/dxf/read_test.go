@@ -15,7 +15,7 @@ import (
 	"engrail/motif/path"
 	"engrail/plot"
 	"engrail/plot/dxf"
-	"engrail/plot/internal/plottest"
+	"engrail/plot/plottest"
 )
 
 func read(t require.TestingT, file string) plot.Drawing {

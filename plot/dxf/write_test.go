@@ -18,7 +18,7 @@ import (
 	"engrail/motif/path"
 	"engrail/plot"
 	"engrail/plot/dxf"
-	"engrail/plot/internal/plottest"
+	"engrail/plot/plottest"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden files")

@@ -9,7 +9,7 @@ import (
 
 	"engrail/plot"
 	"engrail/plot/hpgl"
-	"engrail/plot/internal/plottest"
+	"engrail/plot/plottest"
 )
 
 func BenchmarkWrite(b *testing.B) {

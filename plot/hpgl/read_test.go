@@ -16,7 +16,7 @@ import (
 	"engrail/motif/path"
 	"engrail/plot"
 	"engrail/plot/hpgl"
-	"engrail/plot/internal/plottest"
+	"engrail/plot/plottest"
 )
 
 func runIn(folder, program string, args ...string) (string, error) {

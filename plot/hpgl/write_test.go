@@ -19,7 +19,7 @@ import (
 	"engrail/motif/path"
 	"engrail/plot"
 	"engrail/plot/hpgl"
-	"engrail/plot/internal/plottest"
+	"engrail/plot/plottest"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden files")
