@@ -262,7 +262,11 @@ func newPair(a Point, u Vec, b Point, w Vec) (pair, bool) {
 	}
 	// |v - d (u + w)| = 2 d, written so that it has no cancellation.
 	s := v.Dot(u.Add(w))
-	d := vv / (s + math.Sqrt(s*s+2*vv*(1-u.Dot(w))))
+	reach := s + math.Sqrt(s*s+2*vv*(1-u.Dot(w)))
+	if !(reach > 0) {
+		return pair{}, false // alike and square to the way to b: they meet nowhere
+	}
+	d := vv / reach
 	p := pair{a: a, b: b, u: u, w: w}
 	p.m = a.Lerp(b, 0.5).Add(u.Sub(w).Mul(d / 2))
 	p.um = v.Sub(u.Add(w).Mul(d)).Mul(0.5 / d)

@@ -87,10 +87,10 @@ func TestExamplesOfTheStandard(t *testing.T) {
 		require.InDelta(t, 0.6*150*100, math.Abs(first.Area()), slack(first))
 		require.InDelta(t, 125, p.Bounds().Min.Y, path.FitTolerance)
 	})
-	t.Run("the nine cubics", func(t *testing.T) {
+	t.Run("the cubics", func(t *testing.T) {
 		for _, d := range []string{
 			"M100,200 C100,100 400,100 400,200", "M600,200 C675,100 975,100 900,200",
-			"M100,500 C25,400 475,400 400,500", /*S*/
+			"M100,500 C25,400 475,400 400,500", "M600,500 C600,350 900,650 900,500",
 			"M100,800 C175,700 325,700 400,800", "M600,800 C625,700 725,700 750,800 S875,900 900,800",
 		} {
 			p := draw(t, d)
