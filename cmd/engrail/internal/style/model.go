@@ -282,7 +282,7 @@ type Output struct {
 	// Unfold pieces that are cut on the fold.
 	Unfold bool `yaml:"unfold"`
 	// Longest side of a picture in pixels.
-	Picture int `yaml:"picture" min:"480" max:"6400"`
+	Picture int `yaml:"picture" min:"640" max:"6400"`
 	// The plotter or cutter that reads HPGL files.
 	Plotter Plotter `yaml:"plotter"`
 }
