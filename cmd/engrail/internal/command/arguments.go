@@ -44,7 +44,8 @@ func suggest(word string, words []string, other string) string {
 }
 
 // flagsFirst moves a command's flags before its arguments, so that they can
-// stand anywhere, and refuses commands and flags that there are not.
+// stand anywhere, and refuses commands and flags that there are not. Asking for
+// help becomes the command help, whatever else there is.
 func flagsFirst(app *cli.App, args []string) ([]string, error) {
 	if len(args) == 0 {
 		return args, nil
@@ -62,7 +63,7 @@ func flagsFirst(app *cli.App, args []string) ([]string, error) {
 		return nil, noCommand(app, args[0])
 	}
 
-	takesValue := map[string]bool{"help": false, "h": false}
+	takesValue := map[string]bool{}
 	names := []string{"--help"}
 	for _, f := range command.Flags {
 		_, isBool := f.(*cli.BoolFlag)
@@ -83,8 +84,11 @@ func flagsFirst(app *cli.App, args []string) ([]string, error) {
 			continue
 		}
 		option, _, hasValue := strings.Cut(a, "=")
-		wants, known := takesValue[strings.TrimLeft(option, "-")]
+		name := strings.TrimLeft(option, "-")
+		wants, known := takesValue[name]
 		switch {
+		case name == "help" || name == "h":
+			return []string{"help", command.Name}, nil
 		case !known:
 			return nil, &usageError{fmt.Sprintf("%s has no option %s", command.Name, option), suggest(option, names, itsOptions(command.Name))}
 		case hasValue && !wants:

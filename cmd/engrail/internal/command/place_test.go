@@ -13,10 +13,9 @@ import (
 
 // content returns what lies under a folder: the content of each file by its
 // name, "folder" for a folder.
-func content(t *testing.T, folder string) map[string]string {
-	t.Helper()
+func content(folder string) (map[string]string, error) {
 	all := map[string]string{}
-	require.NoError(t, fs.WalkDir(os.DirFS(folder), ".", func(name string, d fs.DirEntry, err error) error {
+	err := fs.WalkDir(os.DirFS(folder), ".", func(name string, d fs.DirEntry, err error) error {
 		switch {
 		case err != nil || name == ".":
 			return err
@@ -27,8 +26,15 @@ func content(t *testing.T, folder string) map[string]string {
 		data, err := os.ReadFile(filepath.Join(folder, name))
 		all[name] = string(data)
 		return err
-	}))
-	return all
+	})
+	return all, err
+}
+
+func requireContent(t *testing.T, folder string, want map[string]string) {
+	t.Helper()
+	got, err := content(folder)
+	require.NoError(t, err)
+	require.Equal(t, want, got)
 }
 
 func TestPlacedFilesReplaceOldOnesAndLeaveOthers(t *testing.T) {
@@ -37,7 +43,7 @@ func TestPlacedFilesReplaceOldOnesAndLeaveOthers(t *testing.T) {
 	require.NoError(t, place(folder, []file{{"a", []byte("1")}, {"b", []byte("2")}}, ""))
 	require.NoError(t, os.WriteFile(filepath.Join(folder, "other"), []byte("kept"), 0o600))
 	require.NoError(t, place(folder, []file{{"b", []byte("3")}, {"c", nil}}, ""))
-	require.Equal(t, map[string]string{"a": "1", "b": "3", "c": "", "other": "kept"}, content(t, folder))
+	requireContent(t, folder, map[string]string{"a": "1", "b": "3", "c": "", "other": "kept"})
 }
 
 func TestFailedPlacingLeavesEverythingAsItWas(t *testing.T) {
@@ -68,14 +74,15 @@ func TestFailedPlacingLeavesEverythingAsItWas(t *testing.T) {
 			dir := t.TempDir()
 			require.NoError(t, os.MkdirAll(filepath.Join(dir, "old", "taken"), 0o755))
 			require.NoError(t, os.WriteFile(filepath.Join(dir, "old", "a"), []byte("old"), 0o644))
-			before := content(t, dir)
+			before, err := content(dir)
+			require.NoError(t, err)
 
-			err := place(filepath.Join(dir, c.folder), c.files, hint)
+			err = place(filepath.Join(dir, c.folder), c.files, hint)
 			require.ErrorContains(t, err, c.problem)
 			var known *fileError
 			require.ErrorAs(t, err, &known)
 			require.Equal(t, c.remedies, known.Remedy())
-			require.Equal(t, before, content(t, dir))
+			requireContent(t, dir, before)
 		})
 	}
 }
