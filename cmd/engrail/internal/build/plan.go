@@ -2,6 +2,7 @@ package build
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 
 	"engrail/cmd/engrail/internal/pattern"
@@ -248,8 +249,15 @@ func (p *patterns) drawing(file string) (plot.Drawing, error) {
 		return plot.Drawing{}, err
 	}
 	d, err := svg.Read(bytes.NewReader(data), svg.Options{UnitMM: float64(p.style.Pattern.Unit)})
-	if err != nil {
+	var placed *svg.Error
+	switch {
+	case errors.As(err, &placed):
 		return plot.Drawing{}, fmt.Errorf("%s: %w", file, err)
+	case err != nil: // it is of no kind that is read
+		return plot.Drawing{}, &Error{
+			Problem: fmt.Sprintf("the pattern %s %v", file, err),
+			Hint:    "save the pattern as plain SVG in the drawing program, and name that file",
+		}
 	}
 	p.drawings[file] = d
 	return d, nil

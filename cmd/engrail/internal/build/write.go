@@ -26,6 +26,9 @@ const wideSheet = 1600
 // portableSteps is the largest portable plotter coordinate.
 const portableSteps = 32767
 
+// longestName is how long a file name can be in the usual file systems.
+const longestName = 255
+
 // Sink stores a file of that name, which is relative and has no folders. The
 // content is the sink's only until it returns.
 type Sink func(name string, content []byte) error
@@ -90,6 +93,12 @@ func (p *Plan) outputs() ([]output, error) {
 				return nil, &Error{
 					Problem: fmt.Sprintf("the sizes %s and %s would both be written to %s", other, size.Name, o.name),
 					Hint:    "give them names that differ in the letters a to z and digits, of which file names are made",
+				}
+			}
+			if len(o.name) > longestName {
+				return nil, &Error{
+					Problem: fmt.Sprintf("the name of the file %s has %d letters, and a folder takes at most %d", o.name, len(o.name), longestName),
+					Hint:    "make the style's or the size's name shorter",
 				}
 			}
 			owner[o.name] = size.Name
@@ -234,12 +243,13 @@ func outOfRange(piece plot.Piece, box path.Box, reach float64) error {
 		name += " size " + piece.Size
 	}
 	return &Error{
-		Problem: fmt.Sprintf("%s is %.1f by %.1f mm, but the portable plotter coordinates reach %.1f mm", name, box.Width(), box.Height(), reach),
-		Hint:    "for a device that takes HP-GL/2 set \"output: {plotter: {range: wide}}\" in the style file, or leave hpgl out of the formats",
+		Problem: fmt.Sprintf("%s is %.1f by %.1f mm, %.1f mm more than the %.1f mm that every plotter takes",
+			name, box.Width(), box.Height(), max(box.Width(), box.Height())-reach, reach),
+		Hint: `if the plotter takes HP-GL/2, write "output: {plotter: {range: wide}}" in the style file; without HPGL files, "output: {formats: [png, dxf, astm]}"`,
 	}
 }
 
-// Error says why files cannot be made and what would work.
+// Error says why the job cannot be done and what would work.
 type Error struct{ Problem, Hint string }
 
 // Error returns the problem.
@@ -267,6 +277,12 @@ func plotterOptions(p style.Plotter) (hpgl.Options, error) {
 			return o, fmt.Errorf("plotter: nothing is called %q", word)
 		}
 		o.Pens.Roles[role] = pen
+	}
+	if err := hpgl.Write(io.Discard, plot.Drawing{}, o); err != nil {
+		return o, &Error{
+			Problem: fmt.Sprintf("the plotter of the style cannot be: %v", err),
+			Hint:    "correct what stands under output and plotter in the style file",
+		}
 	}
 	return o, nil
 }
