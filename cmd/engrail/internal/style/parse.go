@@ -53,6 +53,10 @@ func (r *reader) tree(data []byte) ast.Node {
 		r.fail(place{}, beginHint, "this is not a text file in UTF-8")
 		return nil
 	}
+	if text := bytes.TrimSpace(data); bytes.HasPrefix(text, []byte("<")) && !bytes.HasPrefix(text, []byte("<<:")) {
+		r.fail(place{}, "write a style file that names the drawing as its pattern", "this is a drawing or a web page, not a style file")
+		return nil
+	}
 	file, err := parseYAML(string(data))
 	if err != nil {
 		r.notYAML(err)

@@ -359,6 +359,8 @@ func TestMistakesAreToldWithPlaceAndRemedy(t *testing.T) {
 		{"notes only", "# nothing yet\n", `skirt.yaml:1:1: the file is empty`, `begin the file with "engrail: 1"`},
 		{"prose", "Dear tailor\n", `skirt.yaml:1:1: this is not a style file`, `begin the file with "engrail: 1"`},
 		{"picture", "\x89PNG\r\n\x1a\n\x00\x00", `skirt.yaml:1:1: this is not a text file in UTF-8`, `begin the file with "engrail: 1"`},
+		{"drawing", "\n<?xml version=\"1.0\"?>\n<svg/>\n", `skirt.yaml:1:1: this is a drawing or a web page, not a style file`,
+			"write a style file that names the drawing as its pattern"},
 		{"two documents", "engrail: 1\n" + straight + "---\nengrail: 1\n", `skirt.yaml:5:1: a style file is one document, and here a second one begins`, `take out the line "---"`},
 		{"open bracket", "engrail: 1\noutput: {formats: [png, hpgl}\n", `skirt.yaml:2:29: this is not YAML: ',' or ']' must be specified`,
 			"look for a missing colon, bracket or quote there or on the line before, and indent with the same number of spaces"},
