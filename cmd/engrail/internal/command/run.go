@@ -129,7 +129,7 @@ func report(w io.Writer, err error) {
 	said := ""
 	for i, one := range several {
 		if i == mostErrors {
-			fmt.Fprintf(w, "engrail: error: and %d more\n", len(several)-i)
+			fmt.Fprintf(w, "engrail: error: and %d more mistakes\n", len(several)-i)
 			break
 		}
 		said = reportOne(w, one, said)
