@@ -5,6 +5,8 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
+	"regexp"
+	"strings"
 	"testing"
 
 	"engrail/cmd/engrail/internal/demo"
@@ -41,4 +43,64 @@ func TestReadmePicturesAreCurrent(t *testing.T) {
 		require.NoError(t, err)
 		require.True(t, bytes.Equal(want, got), "%s is not what the program draws now; run go test -update here", name)
 	}
+}
+
+// The README's commands do what it says, in its order, with its style file in a
+// folder of its own; what it shows of their output is what they print.
+func TestReadmeCommandsDoWhatItSays(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join("..", "..", "..", "..", "README.md"))
+	require.NoError(t, err)
+	style := regexp.MustCompile("(?s)```yaml\n(.*?)```").FindSubmatch(text)
+	require.NotNil(t, style, "the README shows a style file")
+	t.Chdir(t.TempDir())
+	require.NoError(t, os.WriteFile("skirt.yaml", style[1], 0o644))
+	require.NoError(t, os.WriteFile(demo.PatternName, demo.Pattern(), 0o644))
+
+	ran := map[string]bool{}
+	for _, block := range regexp.MustCompile(`(?m)(^    .*\n|^\n)+`).FindAllString(string(text), -1) {
+		block = strings.TrimSpace(strings.ReplaceAll("\n"+block, "\n    ", "\n"))
+		if shell, isSession := strings.CutPrefix(block, "$ "); isSession {
+			line, want, _ := strings.Cut(shell, "\n")
+			_, got := readmeCommand(t, line)
+			require.Equal(t, want, strings.TrimSpace(got), line)
+			ran[strings.Fields(line)[1]] = true
+			continue
+		}
+		for line := range strings.Lines(block) {
+			line = strings.Replace(strings.TrimSpace(line), "go run ./cmd/engrail", "engrail", 1)
+			if strings.HasPrefix(line, "engrail ") {
+				code, got := readmeCommand(t, line)
+				require.Equal(t, ExitDone, code, "%s: %s", line, got)
+				ran[strings.Fields(line)[1]] = true
+			}
+		}
+	}
+	require.Equal(t, map[string]bool{"demo": true, "fit": true, "build": true}, ran)
+
+	// The files that its table lists are those that are built.
+	listed := map[string]bool{}
+	for _, row := range regexp.MustCompile("(?m)^\\| `([^`]+)` \\|").FindAllStringSubmatch(string(text), -1) {
+		listed[row[1]] = true
+	}
+	made, err := content("skirt")
+	require.NoError(t, err)
+	for name := range made {
+		require.True(t, listed[name], "%s is not in the README's table", name)
+		delete(listed, name)
+	}
+	require.Empty(t, listed, "in the README's table, but not made")
+}
+
+// readmeCommand runs a command line and returns its exit code and all that it
+// prints.
+func readmeCommand(t *testing.T, line string) (code int, printed string) {
+	t.Helper()
+	var args []string
+	for _, word := range regexp.MustCompile(`"[^"]*"|\S+`).FindAllString(line, -1) {
+		args = append(args, strings.Trim(word, `"`))
+	}
+	require.Equal(t, "engrail", args[0])
+	var all bytes.Buffer
+	code = Run(args[1:], Streams{Out: &all, Err: &all})
+	return code, all.String()
 }
