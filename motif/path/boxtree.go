@@ -106,7 +106,7 @@ func (t *boxTree) pairsIn(level, i int, visit func(i, j int) bool) bool {
 			return false
 		}
 		for k := j + 1; k < to; k++ {
-			if !meetingBoxes(t, level-1, j, t, level-1, k, visit) {
+			if !pairsUnder(t, level-1, j, t, level-1, k, visit) {
 				return false
 			}
 		}
@@ -114,9 +114,18 @@ func (t *boxTree) pairsIn(level, i int, visit func(i, j int) bool) bool {
 	return true
 }
 
-// meetingBoxes calls visit with each pair of leaves, one of each tree, that lie
-// under the two boxes and meet.
-func meetingBoxes(s *boxTree, ls, i int, t *boxTree, lt, j int, visit func(i, j int) bool) bool {
+// pairsWith calls visit with each leaf i of the tree and leaf j of the other
+// that meet.
+func (t *boxTree) pairsWith(u *boxTree, visit func(i, j int) bool) {
+	if len(t.boxes) > 0 && len(u.boxes) > 0 {
+		pairsUnder(t, t.top(), 0, u, u.top(), 0, visit)
+	}
+}
+
+// pairsUnder calls visit with each pair of leaves, one of each tree, that lie
+// under the two boxes and meet, until it returns false, and reports whether it
+// never did.
+func pairsUnder(s *boxTree, ls, i int, t *boxTree, lt, j int, visit func(i, j int) bool) bool {
 	a, b := &s.boxes[s.levels[ls]+i], &t.boxes[t.levels[lt]+j]
 	if !a.meets(b) {
 		return true
@@ -128,7 +137,7 @@ func meetingBoxes(s *boxTree, ls, i int, t *boxTree, lt, j int, visit func(i, j 
 	if ls >= lt {
 		from, to := s.children(ls, i)
 		for k := from; k < to; k++ {
-			if !meetingBoxes(s, ls-1, k, t, lt, j, visit) {
+			if !pairsUnder(s, ls-1, k, t, lt, j, visit) {
 				return false
 			}
 		}
@@ -136,7 +145,7 @@ func meetingBoxes(s *boxTree, ls, i int, t *boxTree, lt, j int, visit func(i, j 
 	}
 	from, to := t.children(lt, j)
 	for k := from; k < to; k++ {
-		if !meetingBoxes(s, ls, i, t, lt-1, k, visit) {
+		if !pairsUnder(s, ls, i, t, lt-1, k, visit) {
 			return false
 		}
 	}

@@ -40,6 +40,14 @@ func newCurve(s Segment) curve {
 
 func (c *curve) segment() Segment { return Segment{c.a, c.b, c.bulge} }
 
+// tangent returns the unit direction of travel at a.
+func (c *curve) tangent() Vec { return Vec{-c.n.Y, c.n.X} }
+
+// shorter reports whether the segment is shorter than l, or nearly so.
+func (s *Segment) shorter(l float64) bool {
+	return s.A.DistSq(s.B)*max(1, s.Bulge*s.Bulge) <= l*l
+}
+
 // gap returns the signed distance from the line or circle of the curve for
 // points near it; far away it only has the right sign.
 func (c *curve) gap(p Point) float64 {
@@ -53,19 +61,11 @@ func (c *curve) gradient(p Point) Vec {
 	return Vec{c.n.X + c.k*(p.X-c.a.X), c.n.Y + c.k*(p.Y-c.a.Y)}
 }
 
-// spans reports whether p, which lies on the curve's line or circle, lies
-// between its ends. The two parts of a circle lie on the two sides of the
-// chord; for the smaller part the place along the chord decides, so that flat
-// arcs are no special case.
+// spans reports whether p, which is near the curve's line or circle, is between
+// its ends.
 func (c *curve) spans(p Point) bool {
-	cx, cy := c.b.X-c.a.X, c.b.Y-c.a.Y
-	x, y := p.X-c.a.X, p.Y-c.a.Y
-	l, along, across := cx*cx+cy*cy, cx*x+cy*y, cx*y-cy*x
-	near := 4*c.bulge*across <= l*(1-c.bulge*c.bulge)
-	if c.bulge <= 1 && c.bulge >= -1 {
-		return near && along >= 0 && along <= l
-	}
-	return near || along <= 0 || along >= l
+	key := c.key(p)
+	return key >= 0 && key <= c.fullKey()
 }
 
 // key returns a measure of how far along the curve the point p on it lies,
@@ -91,21 +91,68 @@ func (c *curve) key(p Point) float64 {
 	if c.k < 0 {
 		left = -left
 	}
-	if l+along <= 0 {
-		return math.Inf(1)
+	if left = max(0, left); along < 0 {
+		return (l - along) / left // behind a: without end
 	}
-	return max(0, left) / (l + along)
+	return left / (l + along)
+}
+
+// fullKey returns the key of the curve's end.
+func (c *curve) fullKey() float64 {
+	if c.k == 0 {
+		return c.a.Dist(c.b)
+	}
+	return math.Abs(c.bulge)
+}
+
+// keyAt returns the key of a point that is on the curve within a tolerance.
+func (c *curve) keyAt(w where, p Point) float64 {
+	if w == atStart {
+		return 0
+	}
+	end := c.fullKey()
+	if w == atEnd {
+		return end
+	}
+	// Beyond an end by as little it may be all the way round.
+	key := c.key(p)
+	if !(key > 0) || key > end && p.DistSq(c.a) < p.DistSq(c.b) {
+		return 0
+	}
+	return min(key, end)
+}
+
+// at returns the point of the curve at the key.
+func (c *curve) at(key float64) Point {
+	t := c.tangent()
+	if c.k == 0 {
+		return Point{c.a.X + key*t.X, c.a.Y + key*t.Y}
+	}
+	// key is the tangent of half the angle from the tangent to the chord.
+	q := 1 / (1 + key*key)
+	cos, sin := (1-key*key)*q, 2*key*q
+	l := 2 * sin / math.Abs(c.k)
+	if c.k < 0 {
+		sin = -sin
+	}
+	return Point{c.a.X + l*(cos*t.X-sin*t.Y), c.a.Y + l*(cos*t.Y+sin*t.X)}
 }
 
 // exists reports whether the curve has a length and no NaN.
 func (c *curve) exists() bool { return c.n.X*c.n.X+c.n.Y*c.n.Y > 0 }
 
-// ratio returns the ratio of the length at which the point p on the curve lies.
-func (c *curve) ratio(p Point) float64 {
-	if c.k == 0 {
-		return min(1, max(0, c.key(p)/c.a.Dist(c.b)))
+// ratioAt returns the ratio of the length at which a point lies that is on the
+// curve within a tolerance.
+func (c *curve) ratioAt(w where, p Point) float64 {
+	switch {
+	case w == atStart:
+		return 0
+	case w == atEnd:
+		return 1
+	case c.k == 0:
+		return c.keyAt(w, p) / c.fullKey()
 	}
-	return min(1, math.Atan(c.key(p))/math.Atan(math.Abs(c.bulge)))
+	return math.Atan(c.keyAt(w, p)) / math.Atan(c.fullKey())
 }
 
 // partBulge returns the bulge of the part of the curve between two keys.

@@ -73,17 +73,6 @@ func (m *meetings) add(p Point, onC, onD where) {
 	}
 }
 
-// ratioAt returns the ratio of the length of the point on the curve.
-func (c *curve) ratioAt(w where, p Point) float64 {
-	switch w {
-	case atStart:
-		return 0
-	case atEnd:
-		return 1
-	}
-	return c.ratio(p)
-}
-
 // meet returns the places that the curves share.
 func (c *curve) meet(d *curve) meetings {
 	var m meetings
@@ -275,11 +264,8 @@ type Crossing struct {
 func (p Path) Intersections(q Path) []Crossing {
 	cs, ct := p.curves()
 	ds, dt := q.curves()
-	if len(cs) == 0 || len(ds) == 0 {
-		return nil
-	}
 	var found []Crossing
-	meetingBoxes(&ct, ct.top(), 0, &dt, dt.top(), 0, func(i, j int) bool {
+	ct.pairsWith(&dt, func(i, j int) bool {
 		m := cs[i].meet(&ds[j])
 		for k := range m.n {
 			e := &m.at[k]
@@ -316,19 +302,24 @@ func (p Path) Simple() bool {
 func (p Path) meetSelf(visit func(Crossing) bool) bool {
 	cs, t := p.curves()
 	n := len(cs)
-	after := make([]int, n) // the next segment that has a length
+	short, after := make([]bool, n), make([]int, n)
+	for i := range short {
+		s := p.Segment(i)
+		short[i] = s.shorter(Coincident)
+	}
+	// After each segment comes the next one that is not short.
 	next := -1
 	if p.Closed {
-		next = slices.IndexFunc(cs, func(c curve) bool { return !c.short() })
+		next = slices.Index(short, false)
 	}
 	for i := n - 1; i >= 0; i-- {
 		after[i] = next
-		if !cs[i].short() {
+		if !short[i] {
 			next = i
 		}
 	}
 	return t.pairs(func(i, j int) bool {
-		if cs[i].short() || cs[j].short() {
+		if short[i] || short[j] {
 			return true
 		}
 		m := cs[i].meet(&cs[j])
@@ -361,11 +352,6 @@ func (p Path) curves() ([]curve, boxTree) {
 		boxes[i] = cs[i].box()
 	}
 	return cs, newBoxTree(boxes)
-}
-
-// short reports whether the curve is shorter than Coincident.
-func (c *curve) short() bool {
-	return c.a.DistSq(c.b)*max(1, c.bulge*c.bulge) <= Coincident*Coincident
 }
 
 // place puts the end of a segment at the start of the next.

@@ -50,10 +50,13 @@ const DefaultMitreLimit = 4
 // a narrow mouth or when the ends of p are near one another, follows as closed
 // paths.
 //
-// The distance 0 gives p. A path without length gives nothing. An outline that
-// crosses itself is cut where it is too near itself, and the parts that still
-// close are returned; [Path.Simple] tells. It is an error when the distance, a
-// vertex or the limit is not a number that makes sense.
+// Distances are kept within 1e-6. The distance 0, or one below that, gives p.
+// Segments below that are passed over. A path without length gives nothing.
+//
+// It is an error when the distance, a vertex or the limit is not a number that
+// makes sense, and when the offset of an outline would not be closed, because p
+// crosses itself; [Path.Simple] tells beforehand. An outline that crosses itself
+// may also lose parts.
 func (p Path) Offset(distance float64, corner Corner) ([]Path, error) {
 	limit, err := corner.limit()
 	if err != nil {
@@ -69,14 +72,14 @@ func (p Path) Offset(distance float64, corner Corner) ([]Path, error) {
 	if len(o.source) == 0 {
 		return nil, nil
 	}
-	if math.Abs(distance) <= Coincident {
+	if math.Abs(distance) <= nodeSize {
 		return []Path{p}, nil
 	}
 	o.draw()
 	if len(o.raw) == 0 {
 		return nil, nil
 	}
-	return o.result(), nil
+	return o.result()
 }
 
 // limit returns the reach of the corners in distances, 0 for rounded ones.
@@ -113,7 +116,7 @@ type offsetting struct {
 	limit  float64
 	closed bool
 
-	source []curve // without short segments, no arc above a half turn
+	source []curve // without short segments, no arc above half a turn
 	halves []bool  // source[i] continues the arc of source[i-1]; nil when none does
 	near   boxTree // of source
 
@@ -123,8 +126,10 @@ type offsetting struct {
 	cuts    []cut
 	nodes   []node
 	slices  []slice
+	crosses bool // the outline meets itself
 	overlap bool // some pieces run together
-	unsure  bool // some slice is near in one place and clear in another
+	lost    bool // at lostAt is a good part, but in no good slice
+	lostAt  Point
 }
 
 // piece is a segment of the raw chain.
@@ -141,12 +146,13 @@ func (p *piece) attached() bool { return !p.gap && !p.loose }
 
 // wedge is an outer corner of the source with straight edges round it: the
 // points w from the corner between the normals with each product w.n below the
-// distance.
+// distance, and w.middle below the reach.
 type wedge struct {
 	corner          Point
 	before, after   Vec // the unit normals on the offset's side
 	middle          Vec // half-way between them
 	distance, reach float64
+	box             Box
 }
 
 // node is a place where the raw chain meets itself or is cut off.
@@ -185,30 +191,36 @@ func (o *offsetting) prepare(p Path) error {
 	}
 	at := p.V[0].Point
 	for i := range p.Segments() {
-		j := i + 1
-		if j == n {
-			j = 0
-		}
-		s := Segment{at, p.V[j].Point, p.V[i].Bulge}
-		c := newCurve(s)
-		switch {
-		case c.short():
+		s := p.Segment(i)
+		if s.shorter(offsetDetail) {
 			continue
-		case s.Bulge > 1 || s.Bulge < -1:
-			m := apex(s)
-			if !(math.Abs(m.X) <= farthest && math.Abs(m.Y) <= farthest) {
-				return fmt.Errorf("arc %d (bulge %g) cannot be offset: it reaches beyond 1000 km", i, s.Bulge)
+		}
+		m := apex(s)
+		if at != s.A {
+			// Segments that are too short one by one may make a way together.
+			if l := Line(at, s.A); !l.shorter(offsetDetail) {
+				o.source = append(o.source, newCurve(l))
+			} else {
+				s.A = at
 			}
-			half := s.Bulge / (1 + math.Sqrt(1+s.Bulge*s.Bulge))
-			o.source = append(o.source, newCurve(Segment{s.A, m, half}), newCurve(Segment{m, s.B, half}))
-			for len(o.halves) < len(o.source)-1 {
-				o.halves = append(o.halves, false)
-			}
-			o.halves = append(o.halves, true)
-		default:
-			o.source = append(o.source, c)
 		}
 		at = s.B
+		if s.Bulge <= 1 && s.Bulge >= -1 {
+			o.source = append(o.source, newCurve(s))
+			continue
+		}
+		if !(math.Abs(m.X) <= farthest && math.Abs(m.Y) <= farthest) {
+			return fmt.Errorf("arc %d (bulge %g) cannot be offset: it reaches beyond 1000 km", i, s.Bulge)
+		}
+		half := s.Bulge / (1 + math.Sqrt(1+s.Bulge*s.Bulge))
+		o.source = append(o.source, newCurve(Segment{s.A, m, half}), newCurve(Segment{m, s.B, half}))
+		for len(o.halves) < len(o.source)-1 {
+			o.halves = append(o.halves, false)
+		}
+		o.halves = append(o.halves, true)
+	}
+	if l := Line(at, p.End()); !l.shorter(offsetDetail) {
+		o.source = append(o.source, newCurve(l))
 	}
 	return nil
 }
@@ -226,8 +238,9 @@ func (o *offsetting) draw() {
 		}
 		switch kind {
 		case kept:
+			half := i < len(o.halves) && o.halves[i] && last >= 0 && last == len(o.raw)-1 && !gap
 			last = len(o.raw)
-			o.raw = append(o.raw, piece{curve: moved, gap: gap, loose: loose, continues: i < len(o.halves) && o.halves[i]})
+			o.raw = append(o.raw, piece{curve: moved, gap: gap, loose: loose, continues: half})
 			gap, loose = false, false
 		case gone:
 			last, loose = -1, true
@@ -241,6 +254,9 @@ func (o *offsetting) draw() {
 		_, kind := c.aside(o.d)
 		first := o.raw[0].curve
 		gap, _ = o.join(&o.source[len(o.source)-1], c, last, &first, kind == kept, gap)
+		if o.raw[0].a != first.a && len(o.raw) > 1 {
+			o.raw[1].loose = true
+		}
 		o.raw[0].curve = first
 		o.raw[0].gap = o.raw[0].gap || gap
 		o.raw[0].loose = o.raw[0].loose || loose
@@ -292,12 +308,7 @@ func (o *offsetting) join(before, after *curve, last int, next *curve, hasNext, 
 	if o.d < 0 {
 		turn = -turn
 	}
-	// Where the pieces bend sharply their middle leaves them sooner.
-	sharp := math.Abs(next.k)
-	if last >= 0 {
-		sharp = max(sharp, math.Abs(o.raw[last].k))
-	}
-	if kinkSq*math.Abs(o.d)*(1+sharp*math.Abs(o.d)) <= 8*Coincident {
+	if kinkSq*math.Abs(o.d) <= 8*slightBend {
 		// So slight a bend that its middle is on both pieces.
 		if last < 0 || !hasNext || gap || !o.bend(last, next, corner.Add(n1.Add(n2).Unit().Mul(o.d)), kinkSq) {
 			o.add(newCurve(Line(corner.Add(n1.Mul(o.d)), corner.Add(n2.Mul(o.d)))), gap)
@@ -305,11 +316,23 @@ func (o *offsetting) join(before, after *curve, last int, next *curve, hasNext, 
 		}
 		return gap, last
 	}
-	if turn > 0 || turn > -doubledBack && n1.Dot(n2) < 0 {
+	if bend := before.k + after.k; n1.Dot(n2) < 0 && math.Abs(turn) < max(doubledBack, min(math.Abs(bend), 1)*offsetDetail) {
+		// Straight back, or off it by what the bend makes up for at once: then
+		// the bend tells on which side. Two lines have both sides outside.
+		if turn = 1; bend*o.d > 0 {
+			turn = -1
+		}
+	}
+	if turn > 0 {
 		return o.outer(corner, n1, n2, last, next, hasNext, gap)
 	}
-	if last >= 0 && hasNext && !gap && trim(&o.raw[last].curve, next) {
-		return false, last
+	if last >= 0 && hasNext && !gap {
+		prev := &o.raw[last].curve
+		if p, ok := prev.meetsNear(next); ok && before.faces(p) && after.faces(p) {
+			prev.cutEnd(p)
+			next.cutStart(p)
+			return false, last
+		}
 	}
 	return true, last
 }
@@ -340,27 +363,39 @@ func (c *curve) bulgeTo(p Point) float64 {
 	return math.Copysign(c.key(p), c.k)
 }
 
-// trim cuts two pieces at an inner corner back to the one point where they
-// cross, if that is near the corner.
-func trim(prev, next *curve) bool {
-	m := prev.meet(next)
+// meetsNear returns the one point where two pieces at an inner corner cross, if
+// that is near the corner: then what they have beyond it is too near to the
+// other's segment.
+func (c *curve) meetsNear(next *curve) (Point, bool) {
+	m := c.meet(next)
 	if m.n != 1 || m.at[0].onC != inside || m.at[0].onD != inside {
-		return false
+		return Point{}, false
 	}
 	p := m.at[0].Point
-	to, from := prev.key(p), next.key(p)
-	// Of a large part of an arc it is not certain that all is too near.
-	if prev.k != 0 && math.Abs(prev.bulge)-to > smallPart || next.k != 0 && from > smallPart {
-		return false
+	// Of a large part of an arc that is not certain.
+	if c.k != 0 && math.Abs(c.bulge)-c.key(p) > smallPart || next.k != 0 && next.key(p) > smallPart {
+		return Point{}, false
 	}
-	prev.b = p
-	if prev.k != 0 {
-		prev.bulge = math.Copysign(to, prev.k)
-	}
-	n := next.gradient(p)
-	next.bulge = next.partBulge(from, math.Abs(next.bulge))
-	next.a, next.n = p, n
-	return true
+	return p, true
+}
+
+// faces reports whether the nearest point of the line or circle is on the
+// curve, an arc of half a turn at most.
+func (c *curve) faces(p Point) bool {
+	n := c.gradient(c.b)
+	return c.n.Cross(p.Sub(c.a)) >= 0 && n.Cross(p.Sub(c.b)) <= 0
+}
+
+// cutEnd makes the curve end at the point p of it.
+func (c *curve) cutEnd(p Point) {
+	c.b, c.bulge = p, c.partBulge(0, c.key(p))
+}
+
+// cutStart makes the curve start at the point p of it.
+func (c *curve) cutStart(p Point) {
+	c.bulge = c.partBulge(c.key(p), math.Abs(c.bulge))
+	c.n = c.gradient(p)
+	c.a = p
 }
 
 // outer carries the raw chain round an outer corner.
@@ -387,13 +422,15 @@ func (o *offsetting) outer(corner Point, n1, n2 Vec, last int, next *curve, hasN
 		w.before, w.after = n2.Neg(), n1.Neg()
 	}
 	w.middle = w.after.Sub(w.before).Right().Unit()
-	o.wedges = append(o.wedges, w)
 	p, q := e.Add(n1.Left().Mul(on)), s.Add(n2.Right().Mul(on))
 	if !cutOff {
 		q = p
 	}
+	w.box = EmptyBox().Include(corner).Include(e).Include(p).Include(q).Include(s)
+	o.wedges = append(o.wedges, w)
 	if last >= 0 && !gap && o.raw[last].k == 0 {
-		o.raw[last].b = p
+		// Longer, it may meet the arc at its start again.
+		o.raw[last].b, o.raw[last].loose = p, true
 	} else {
 		o.add(newCurve(Line(e, p)), gap)
 	}
@@ -409,7 +446,7 @@ func (o *offsetting) outer(corner Point, n1, n2 Vec, last int, next *curve, hasN
 }
 
 // result cuts the raw chain and returns the good parts of it.
-func (o *offsetting) result() []Path {
+func (o *offsetting) result() ([]Path, error) {
 	boxes := make([]Box, len(o.source), len(o.source)*3/2+8)
 	for i := range boxes {
 		boxes[i] = o.source[i].box()
@@ -418,7 +455,7 @@ func (o *offsetting) result() []Path {
 	if len(o.wedges) > 0 {
 		boxes := make([]Box, len(o.wedges), len(o.wedges)*3/2+8)
 		for i := range boxes {
-			boxes[i] = o.wedges[i].box()
+			boxes[i] = o.wedges[i].box
 		}
 		o.mitres = newBoxTree(boxes)
 	}
@@ -428,24 +465,14 @@ func (o *offsetting) result() []Path {
 	}
 	raw := newBoxTree(boxes)
 	o.cutSelf(&raw)
-	if !o.closed {
+	// Of an outline that nowhere meets itself nothing comes near the offset
+	// from behind, unless a mitre reaches through it.
+	o.crosses = o.closed && !o.simple()
+	if !o.closed || o.crosses || o.piercing() {
 		o.cutOther(&raw)
 	}
 	o.choose()
-	if o.unsure && o.closed {
-		// Only an outline that crosses itself comes near its offset from behind.
-		o.cutOther(&raw)
-		o.choose()
-	}
 	return o.link()
-}
-
-// box returns a box around the wedge.
-func (w *wedge) box() Box {
-	b := EmptyBox().Include(w.corner)
-	// The edges run square to the normals, the cut square to the middle.
-	b = b.Include(w.corner.Add(w.before.Mul(w.distance))).Include(w.corner.Add(w.after.Mul(w.distance)))
-	return b.Union(Box{w.corner, w.corner}.Grow(w.reach))
 }
 
 // holds reports whether the point is in the wedge, further than the slack from
@@ -454,6 +481,51 @@ func (w *wedge) holds(p Point) bool {
 	v, d := p.Sub(w.corner), w.distance-offsetSlack
 	return w.before.Cross(v) >= 0 && v.Cross(w.after) >= 0 &&
 		v.Dot(w.before) < d && v.Dot(w.after) < d && v.Dot(w.middle) < w.reach-offsetSlack
+}
+
+// simple reports whether the source nowhere meets itself.
+func (o *offsetting) simple() bool {
+	last := len(o.source) - 1
+	return o.near.pairs(func(i, j int) bool {
+		c, d := &o.source[i], &o.source[j]
+		next, prev := j == i+1, o.closed && i == 0 && j == last
+		b, e := &o.near.boxes[i], &o.near.boxes[j]
+		if next && !prev && b.touches(e, c.a, d.b) || prev && !next && b.touches(e, c.b, d.a) {
+			return true
+		}
+		m := c.meet(d)
+		for _, e := range m.at[:m.n] {
+			if !(next && e.onC == atEnd && e.onD == atStart || prev && e.onC == atStart && e.onD == atEnd) {
+				return false
+			}
+		}
+		return m.overlaps == 0
+	})
+}
+
+// piercing reports whether a mitred corner may reach the source elsewhere.
+func (o *offsetting) piercing() bool {
+	for i := range o.wedges {
+		w := &o.wedges[i]
+		if !o.near.find(&w.box, func(j int) bool {
+			return o.source[j].a == w.corner || o.source[j].b.DistSq(w.corner) <= Coincident*Coincident
+		}) {
+			return true
+		}
+	}
+	return false
+}
+
+// touches reports whether the boxes of two curves with a joint lie beside one
+// another, with the far end of one of them at least off the line between them:
+// then the curves meet at the joint only.
+func (b *Box) touches(c *Box, farB, farC Point) bool {
+	const thin = 4 * Coincident
+	off := func(f, g, line float64) bool { return math.Abs(f-line) > thin || math.Abs(g-line) > thin }
+	return b.Max.X-c.Min.X <= thin && off(farB.X, farC.X, c.Min.X) ||
+		c.Max.X-b.Min.X <= thin && off(farB.X, farC.X, b.Min.X) ||
+		b.Max.Y-c.Min.Y <= thin && off(farB.Y, farC.Y, c.Min.Y) ||
+		c.Max.Y-b.Min.Y <= thin && off(farB.Y, farC.Y, b.Min.Y)
 }
 
 // cutSelf cuts the raw chain where it meets itself.
@@ -497,7 +569,7 @@ func (o *offsetting) cutOther(t *boxTree) {
 	}
 	u := newBoxTree(boxes)
 	end := len(o.raw) - 1
-	meetingBoxes(t, t.top(), 0, &u, u.top(), 0, func(i, j int) bool {
+	t.pairsWith(&u, func(i, j int) bool {
 		c := &o.raw[i].curve
 		m := c.meet(&other.raw[j].curve)
 		for k := range m.n {
@@ -517,32 +589,13 @@ func (o *offsetting) node() int32 {
 	return id
 }
 
-// at returns the node that stands for all at the same place.
-func (o *offsetting) at(id int32) int32 {
+// root returns the node that stands for all at the same place.
+func (o *offsetting) root(id int32) int32 {
 	for o.nodes[id].same != id {
 		o.nodes[id].same = o.nodes[o.nodes[id].same].same
 		id = o.nodes[id].same
 	}
 	return id
-}
-
-// keyAt returns the key of the point on the curve.
-func (c *curve) keyAt(w where, p Point) float64 {
-	switch w {
-	case atStart:
-		return 0
-	case atEnd:
-		return c.fullKey()
-	}
-	return c.key(p)
-}
-
-// fullKey returns the key of the curve's end.
-func (c *curve) fullKey() float64 {
-	if c.k == 0 {
-		return c.a.Dist(c.b)
-	}
-	return math.Abs(c.bulge)
 }
 
 // part is a part of one piece of the raw chain.
@@ -595,9 +648,6 @@ func (o *offsetting) choose() {
 		return cmp.Or(cmp.Compare(a.piece, b.piece), cmp.Compare(a.key, b.key))
 	})
 	n := int32(len(o.cuts))
-	for i := range o.nodes {
-		o.nodes[i] = node{same: int32(i), first: -1}
-	}
 	o.slices = make([]slice, 0, n+1)
 	switch {
 	case n == 0:
@@ -623,7 +673,7 @@ func (o *offsetting) choose() {
 	}
 	for i := len(o.slices) - 1; i >= 0; i-- {
 		if s := &o.slices[i]; s.good && s.from >= 0 {
-			at := &o.nodes[o.at(o.cuts[s.from].node)]
+			at := &o.nodes[o.root(o.cuts[s.from].node)]
 			s.next, at.first = at.first, int32(i)
 		}
 	}
@@ -633,8 +683,9 @@ func (o *offsetting) choose() {
 // the ends of a slice without length one.
 func (o *offsetting) check(s *slice) bool {
 	first, count := o.span(s)
-	longest, where, whole := -1., 0, true
-	tiny := s.from >= 0 && s.to >= 0
+	longest, where := -1., 0
+	tiny := s.from >= 0 && s.to >= 0 && s.to != s.from
+	whole := s.from >= 0 || !o.closed || !o.raw[0].gap
 	for i := range count {
 		p := o.part(s, first, count, i)
 		if i > 0 && o.raw[p.piece].gap {
@@ -644,26 +695,40 @@ func (o *offsetting) check(s *slice) bool {
 			longest, where = l, i
 		}
 		tiny = tiny && p.b.DistSq(o.cuts[s.from].Point) <= nodeSize*nodeSize
-		if !whole && !tiny {
+	}
+	if tiny {
+		o.nodes[o.root(o.cuts[s.from].node)].same = o.root(o.cuts[s.to].node)
+		return false
+	}
+	if !whole {
+		if longest > lostLength*lostLength {
+			x := apex(o.segment(o.part(s, first, count, where)))
+			if o.isClear(x) && o.clearBy(x, math.Abs(o.d)-2*slightBend) && !o.clearBy(x, math.Abs(o.d)+nodeSize) {
+				o.lost, o.lostAt = true, x
+			}
+		}
+		return false
+	}
+	// One place tells, but for a slice that is too near by less than the slack
+	// there: such a one is so everywhere, and by more in other places.
+	p := o.part(s, first, count, where)
+	exact := false
+	for _, t := range [3]float64{0.5, 0.1, 0.9} {
+		x := o.raw[p.piece].at(p.from + t*(p.to-p.from))
+		if !o.isClear(x) {
 			return false
 		}
+		exact = exact || o.clearBy(x, math.Abs(o.d)-2*slightBend)
 	}
-	if tiny && s.to != s.from {
-		o.nodes[o.at(o.cuts[s.from].node)].same = o.at(o.cuts[s.to].node)
+	if !exact {
 		return false
 	}
-	if s.from < 0 && s.to < 0 && o.closed && o.raw[0].gap {
-		return false
-	}
-	good := o.isClear(apex(o.segment(o.part(s, first, count, where))))
-	// Two more places, in case the source crosses itself.
 	for _, i := range [2]int{(where + count/3) % count, (where + 2*count/3) % count} {
-		if i != where && o.isClear(apex(o.segment(o.part(s, first, count, i)))) != good {
-			o.unsure = true
+		if i != where && !o.isClear(apex(o.segment(o.part(s, first, count, i)))) {
 			return false
 		}
 	}
-	return good
+	return o.isClear(o.part(s, first, count, 0).a) && o.isClear(o.part(s, first, count, count-1).b)
 }
 
 // isClear reports whether the point is far enough from the source.
@@ -693,8 +758,7 @@ func (c *curve) within(p Point, d float64) bool {
 	if c.k*d > -1 && g >= d+bend || c.k*d < 1 && g <= -d+bend {
 		return false
 	}
-	n := c.gradient(c.b)
-	return c.n.Cross(p.Sub(c.a)) >= 0 && n.Cross(p.Sub(c.b)) <= 0
+	return c.faces(p)
 }
 
 // dropDoubles drops slices that lie on another good one: both when they run
@@ -707,13 +771,13 @@ func (o *offsetting) dropDoubles() {
 		if !s.good || s.from < 0 || s.to < 0 {
 			continue
 		}
-		a, b := o.at(o.cuts[s.from].node), o.at(o.cuts[s.to].node)
+		a, b := o.root(o.cuts[s.from].node), o.root(o.cuts[s.to].node)
 		e := ends{min(a, b), max(a, b)}
 		for _, j := range seen[e] {
 			t := &o.slices[j]
 			if t.good && s.good && o.middle(s).DistSq(o.middle(t)) <= nodeSize*nodeSize {
 				s.good = false
-				t.good = o.at(o.cuts[t.from].node) == a && a != b
+				t.good = o.root(o.cuts[t.from].node) == a && a != b
 			}
 		}
 		seen[e] = append(seen[e], i)
@@ -727,36 +791,64 @@ func (o *offsetting) middle(s *slice) Point {
 }
 
 // link joins the good slices to paths.
-func (o *offsetting) link() []Path {
+func (o *offsetting) link() ([]Path, error) {
 	var out []Path
 	used := make([]bool, len(o.slices))
 	if !o.closed {
-		// Open chains begin where no good slice ends.
-		entered := make([]bool, len(o.nodes))
+		// Open chains begin where more good slices start than end.
+		begin := make([]int, len(o.nodes))
 		for i := range o.slices {
-			if s := &o.slices[i]; s.good && s.to >= 0 {
-				entered[o.at(o.cuts[s.to].node)] = true
+			if s := &o.slices[i]; s.good {
+				if s.from >= 0 {
+					begin[o.root(o.cuts[s.from].node)]++
+				}
+				if s.to >= 0 {
+					begin[o.root(o.cuts[s.to].node)]--
+				}
 			}
 		}
 		for i := range o.slices {
 			s := &o.slices[i]
-			if s.good && !used[i] && (s.from < 0 || !entered[o.at(o.cuts[s.from].node)]) {
-				chain, _ := o.follow(i, used)
-				out = append(out, o.path(chain, false))
+			if !s.good || used[i] {
+				continue
 			}
+			if s.from >= 0 {
+				n := &begin[o.root(o.cuts[s.from].node)]
+				if *n <= 0 {
+					continue
+				}
+				*n--
+			}
+			chain, _ := o.follow(i, used)
+			out = append(out, o.path(chain, false))
 		}
 	}
 	for i := range o.slices {
 		if !o.slices[i].good || used[i] {
 			continue
 		}
-		if chain, closed := o.follow(i, used); closed {
-			if p := o.path(chain, true); len(p.V) > 1 && !o.hollow(chain, p) {
-				out = append(out, p)
-			}
+		chain, closed := o.follow(i, used)
+		p := o.path(chain, closed)
+		switch {
+		case closed && len(p.V) > 1 && !o.hollow(chain, p):
+			out = append(out, p)
+		case !closed && o.closed && p.Length() > lostLength && o.beside(chain):
+			o.lost, o.lostAt = true, p.End()
 		}
 	}
-	return out
+	if o.lost && !(o.crosses && len(out) > 0) {
+		return nil, fmt.Errorf("the path cannot be offset by %g mm near (%.3f, %.3f), where it crosses itself or as good as does: draw it without the loop there",
+			o.d, o.lostAt.X, o.lostAt.Y)
+	}
+	return out, nil
+}
+
+// beside reports whether some of the slices are at the distance from the
+// source, unlike the points of mitres that reach through it.
+func (o *offsetting) beside(chain []int) bool {
+	return slices.ContainsFunc(chain, func(i int) bool {
+		return !o.clearBy(o.middle(&o.slices[i]), math.Abs(o.d)+nodeSize)
+	})
 }
 
 // follow returns the slices that follow on from the one, itself first, and
@@ -770,7 +862,7 @@ func (o *offsetting) follow(start int, used []bool) (chain []int, closed bool) {
 			return chain, o.closed && s.from < 0
 		}
 		// Straight on if that is good, else over to the other piece.
-		at := o.at(o.cuts[s.to].node)
+		at := o.root(o.cuts[s.to].node)
 		next := -1
 		for j := int(o.nodes[at].first); j >= 0; j = int(o.slices[j].next) {
 			if j == start && o.slices[start].from >= 0 {
@@ -812,15 +904,19 @@ func (o *offsetting) path(chain []int, closed bool) Path {
 		parts[0].a, parts[0].from = parts[k].a, parts[k].from
 		parts = parts[:k]
 	}
+	if k := len(parts) - 1; closed && k > 0 && o.continues(&parts[k], &parts[0]) {
+		parts = append(parts[1:], parts[0])
+	}
 	v := make([]Vertex, 0, len(parts)+1)
 	for i, p := range parts {
 		s := o.segment(p)
-		if i > 0 && o.raw[p.piece].continues && p.from == 0 && parts[i-1].piece == p.piece-1 &&
-			parts[i-1].to == o.raw[p.piece-1].fullKey() {
+		if i > 0 && o.continues(&parts[i-1], &p) {
 			// The quarter sweeps add up.
 			w := &v[len(v)-1]
-			w.Bulge = (w.Bulge + s.Bulge) / (1 - w.Bulge*s.Bulge)
-			continue
+			if b := (w.Bulge + s.Bulge) / (1 - w.Bulge*s.Bulge); math.Abs(b) <= wholeBulge && b*s.Bulge > 0 {
+				w.Bulge = b
+				continue
+			}
 		}
 		v = append(v, Vertex{s.A, s.Bulge})
 	}
@@ -828,6 +924,12 @@ func (o *offsetting) path(chain []int, closed bool) Path {
 		v = append(v, Vertex{Point: parts[len(parts)-1].b})
 	}
 	return Path{V: v, Closed: closed}
+}
+
+// continues reports whether the part goes on with the arc of the other one.
+func (o *offsetting) continues(other, p *part) bool {
+	return o.raw[p.piece].continues && p.from == 0 &&
+		other.piece == p.piece-1 && other.to == o.raw[other.piece].fullKey()
 }
 
 // hollow reports whether the closed path of the slices has no width to speak

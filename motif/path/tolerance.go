@@ -54,9 +54,16 @@ const (
 	// offset: there the rounding of coordinates reaches Coincident.
 	farthest = 1e9
 	// offsetSlack (distance, mm) is how much too near to its source an offset
-	// may be and pass: touches count as such within Coincident, and some such
-	// errors add up.
-	offsetSlack = 5 * Coincident
+	// may be and pass: what touches or runs together within Coincident is not
+	// cut there.
+	offsetSlack = 2 * Coincident
+	// offsetDetail (distance, mm) is the shortest segment that counts in an
+	// offset: what it turns aside must show beside the slack.
+	offsetDetail = 4 * Coincident
+	// slightBend (distance, mm) is how far the two pieces at a corner of an offset
+	// may be moved to meet there, when that does: a little less and they would
+	// be taken to lie on one another.
+	slightBend = 0.3 * Coincident
 	// nodeSize (distance, mm) is how near two places where an offset meets
 	// itself may follow one another to be one, as where three pieces meet.
 	nodeSize = 10 * Coincident
@@ -66,4 +73,11 @@ const (
 	// smallPart (ratio, a bulge) is the largest part of an arc, 45 degrees, that
 	// is cut off at an inner corner without a look at what is around.
 	smallPart = 0.2
+	// wholeBulge (ratio) is the largest bulge, of 304 degrees, of an arc that an
+	// offset gives in one: errors at the ends of an arc are multiplied by it.
+	wholeBulge = 4
+	// lostLength (distance, mm) is the length from which a part of an outline's
+	// offset that does not close is a fault: shorter ones are slivers that are
+	// only there by the slack.
+	lostLength = 1e-3
 )
