@@ -1,0 +1,212 @@
+package build_test
+
+import (
+	"bytes"
+	"maps"
+	"math"
+	"runtime"
+	"slices"
+	"strings"
+	"testing"
+
+	"engrail/cmd/engrail/internal/build"
+	"engrail/cmd/engrail/internal/style"
+	"engrail/motif/path"
+	"engrail/plot"
+	"engrail/plot/dxf"
+	"engrail/plot/hpgl"
+	"engrail/plot/plottest"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// plotterUnit (mm) is how near to the design all must be that is read back.
+const plotterUnit = 0.025
+
+// fewSizes keeps two of the nine sizes, to save time.
+func fewSizes(t require.TestingT) []byte {
+	lines := strings.SplitAfter(string(nineSizes(t)), "\n")
+	var kept []string
+	sizes := 0
+	for _, l := range lines {
+		if strings.HasPrefix(l, `  "`) {
+			if sizes++; sizes != 2 && sizes != 9 {
+				continue
+			}
+		}
+		kept = append(kept, l)
+	}
+	require.Equal(t, 9, sizes)
+	return []byte(strings.Join(kept, ""))
+}
+
+// plotStyles are the styles whose files are read back: the demo, and one whose
+// plots are several, for pens and for a knife, folded and not.
+func plotStyles(t *testing.T) map[string]*build.Plan {
+	all := map[string]*build.Plan{"demo": demoPlan(t)}
+	few := fewSizes(t)
+	for name, output := range map[string]string{
+		"pens":           "",
+		"knife":          ", plotter: {tool: knife}",
+		"wide, unfolded": ", unfold: true, plotter: {range: wide, step: 0.0125mm}",
+	} {
+		all[name] = planOf(t, "style.yaml", with(few, "[dxf, astm, hpgl]", "[dxf, astm, hpgl]"+output))
+	}
+	return all
+}
+
+// linesOf returns all lines of the drawing.
+func linesOf(d plot.Drawing) []plot.Line {
+	var all []plot.Line
+	for _, g := range d.Groups {
+		g.Walk(func(h plot.Group) { all = append(all, h.Lines...) })
+	}
+	return all
+}
+
+// requireLinesBack makes sure that every line that was designed is read back
+// within a plotter unit, at its own place, with its role, and that there are no
+// others.
+func requireLinesBack(t require.TestingT, designed, read []plot.Line, role func(plot.Role) plot.Role) {
+	require.Len(t, read, len(designed))
+	taken := make([]bool, len(read))
+	for _, l := range designed {
+		box := l.Path.Bounds()
+		best, apart := -1, math.Inf(1)
+		for i, r := range read {
+			if taken[i] || r.Role != role(l.Role) {
+				continue
+			}
+			b := r.Path.Bounds()
+			if d := max(b.Min.Dist(box.Min), b.Max.Dist(box.Max)); d < apart {
+				best, apart = i, d
+			}
+		}
+		require.LessOrEqual(t, apart, 2*plotterUnit, "%s", l.Role)
+		taken[best] = true
+		require.LessOrEqual(t, plottest.Deviation(l.Path, read[best].Path), plotterUnit, "%s", l.Role)
+		require.Equal(t, l.Path.Closed, read[best].Path.Closed)
+	}
+}
+
+// penRole returns what the reader takes the lines of a role for, which knows
+// nothing but pens.
+func penRole(p style.Plotter) func(plot.Role) plot.Role {
+	return func(r plot.Role) plot.Role {
+		switch {
+		case p.Tool == "knife":
+			return plot.Cut
+		case r == plot.Internal:
+			return plot.Mark // of one pen with it
+		}
+		return r
+	}
+}
+
+// scaled returns the drawing in another size.
+func scaled(d plot.Drawing, k float64) plot.Drawing {
+	for i := range d.Groups {
+		d.Groups[i] = d.Groups[i].Transform(path.Scaling(path.Point{}, k))
+	}
+	return d
+}
+
+func TestEveryFileReadsBackWithinAPlotterUnit(t *testing.T) {
+	for name, p := range plotStyles(t) {
+		t.Run(name, func(t *testing.T) {
+			files, r := written(t, p)
+			drawings, err := p.Drawings()
+			require.NoError(t, err)
+			for _, f := range r.Files() {
+				designed := linesOf(drawings[f.Path])
+				content := bytes.NewReader(files[f.Path])
+				var back plot.Drawing
+				role := func(r plot.Role) plot.Role { return r }
+				switch f.Format {
+				case "png":
+					continue
+				case "hpgl":
+					back, err = hpgl.Read(content)
+					role = penRole(p.Style.Output.Plotter)
+					back = scaled(back, float64(p.Style.Output.Plotter.Step)/hpgl.StepMM)
+				default:
+					back, err = dxf.Read(content)
+				}
+				require.NoError(t, err, f.Path)
+				requireLinesBack(t, designed, linesOf(back), role)
+			}
+		})
+	}
+}
+
+func TestLabelsReadBackWhereTheyWere(t *testing.T) {
+	p := demoPlan(t)
+	files, r := written(t, p)
+	drawings, err := p.Drawings()
+	require.NoError(t, err)
+	texts := func(d plot.Drawing) (all []plot.Text) {
+		for _, g := range d.Groups {
+			all = append(all, g.Texts...)
+		}
+		return all
+	}
+	for _, f := range r.Files() {
+		var back plot.Drawing
+		switch f.Format {
+		case "png":
+			continue
+		case "hpgl":
+			back, err = hpgl.Read(bytes.NewReader(files[f.Path]))
+		default:
+			back, err = dxf.Read(bytes.NewReader(files[f.Path]))
+		}
+		require.NoError(t, err)
+		want, got := texts(drawings[f.Path]), texts(back)
+		require.Len(t, want, 16, "four lines on each of four pieces")
+		require.Len(t, got, len(want))
+		for i, w := range want {
+			require.Equal(t, w.String, got[i].String)
+			require.InDelta(t, w.Height, got[i].Height, 0.01)
+			require.InDelta(t, w.Angle, got[i].Angle, 1e-3)
+			at := got[i].At
+			if f.Format == "hpgl" {
+				// From the left, where it is drawn from, back to the middle: letters
+				// 0.55 of their height wide, one and a half of that apart.
+				at = at.Add(path.Direction(w.Angle).Mul(w.Height * 0.55 * (1.5*float64(len(w.String)-1) + 1) / 2))
+			}
+			require.LessOrEqual(t, w.At.Dist(at), 0.1, "%q in %s", w.String, f.Path)
+		}
+	}
+}
+
+func TestSameStyleGivesTheSameBytes(t *testing.T) {
+	plans := map[string]func(require.TestingT) *build.Plan{
+		"demo":       demoPlan,
+		"nine sizes": func(t require.TestingT) *build.Plan { return planOf(t, "style.yaml", fewSizes(t)) },
+	}
+	for name, plan := range plans {
+		t.Run(name, func(t *testing.T) {
+			first, _ := written(t, plan(t))
+			for _, threads := range []int{1, 2, runtime.NumCPU()} {
+				before := runtime.GOMAXPROCS(threads)
+				again, _ := written(t, plan(t))
+				runtime.GOMAXPROCS(before)
+				require.Equal(t, keys(first), keys(again))
+				for file, content := range first {
+					require.True(t, bytes.Equal(content, again[file]), "%s, with %d threads", file, threads)
+				}
+			}
+		})
+	}
+	t.Run("any", func(t *testing.T) {
+		rapid.Check(t, func(t *rapid.T) {
+			text := with(randomStyle(t, false), "seams:", "output: {formats: [dxf, astm, hpgl], plotter: {range: wide}}\nseams:")
+			first, _ := written(t, planOf(t, "any.yaml", text))
+			again, _ := written(t, planOf(t, "any.yaml", text))
+			require.Equal(t, first, again)
+		})
+	})
+}
+
+func keys(files map[string][]byte) []string { return slices.Sorted(maps.Keys(files)) }
