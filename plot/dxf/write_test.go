@@ -363,10 +363,13 @@ type measured struct {
 	Notches [][5]float64
 }
 
-func ezdxf(t *testing.T, file string) (f found) {
+func ezdxf(t *testing.T, file string) found {
 	name := filepath.Join(t.TempDir(), "drawing.dxf")
 	require.NoError(t, os.WriteFile(name, []byte(file), 0o644))
-	plottest.Ezdxf(t, &f, testdata+"/measure.py", name)
+	var all []found
+	plottest.Ezdxf(t, &all, testdata+"/measure.py", name)
+	require.Len(t, all, 1)
+	f := all[0]
 	require.Empty(t, f.Errors)
 	require.Equal(t, "AC1009", f.Version)
 	return f

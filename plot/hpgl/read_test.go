@@ -5,7 +5,6 @@ import (
 	"errors"
 	"math"
 	"os"
-	"os/exec"
 	"strings"
 	"testing"
 	"testing/iotest"
@@ -18,13 +17,6 @@ import (
 	"engrail/plot/hpgl"
 	"engrail/plot/plottest"
 )
-
-func runIn(folder, program string, args ...string) (string, error) {
-	cmd := exec.Command(program, args...)
-	cmd.Dir = folder
-	out, err := cmd.CombinedOutput()
-	return string(out), err
-}
 
 func read(t require.TestingT, file string) plot.Drawing {
 	d, err := hpgl.Read(strings.NewReader(file))

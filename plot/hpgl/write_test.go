@@ -3,10 +3,8 @@ package hpgl_test
 import (
 	"bytes"
 	"flag"
-	"fmt"
 	"io"
 	"math"
-	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -309,41 +307,6 @@ func TestPenTableFitsAnEightPenCarouselAndDrawsEveryRole(t *testing.T) {
 
 // What is measured is drawn by hp2xx, a plotter in software.
 
-var sizes = regexp.MustCompile(`Width\s+x\s+height:\s*([\d.]+)\s*x\s*([\d.]+) mm, true`)
-
-// size returns the width and height in mm that hp2xx finds.
-func size(t *testing.T, file string) (width, height float64) {
-	program := plottest.Program(t, "hp2xx")
-	folder := t.TempDir()
-	require.NoError(t, os.WriteFile(filepath.Join(folder, "in.hpgl"), []byte(file), 0o644))
-	out, err := runIn(folder, program, "-t", "-m", "png", "-d", "25.4", "-p", "11111111", "-f", "out.png", "in.hpgl")
-	require.NoError(t, err, out)
-	require.Regexp(t, `ignored: 0\b`, out)
-	require.Regexp(t, `Unexpected event\(s\):\s*0\b`, out)
-	m := sizes.FindStringSubmatch(out)
-	require.NotNil(t, m, out)
-	_, err = fmt.Sscan(m[1]+" "+m[2], &width, &height)
-	require.NoError(t, err)
-	return width, height
-}
-
-// lengths returns the lengths in mm that hp2xx draws for the files.
-func lengths(t *testing.T, files ...string) (mm []float64) {
-	program := plottest.Program(t, "hp2xx")
-	folder := t.TempDir()
-	var drawn []string
-	for i, file := range files {
-		in, out := fmt.Sprint(i, ".hpgl"), fmt.Sprint(i, ".dxf")
-		require.NoError(t, os.WriteFile(filepath.Join(folder, in), []byte(file), 0o644))
-		said, err := runIn(folder, program, "-q", "-t", "-m", "dxf", "-f", out, in)
-		require.NoError(t, err, said)
-		drawn = append(drawn, filepath.Join(folder, out))
-	}
-	plottest.Ezdxf(t, &mm, testdata+"/lengths.py", drawn...)
-	require.Len(t, mm, len(files))
-	return mm
-}
-
 func withoutTexts(d plot.Drawing) plot.Drawing {
 	for i := range d.Groups {
 		d.Groups[i].Texts = nil
@@ -355,9 +318,9 @@ func TestSoftwarePlotterMeasuresTheDesignedSize(t *testing.T) {
 	for name, o := range map[string]hpgl.Options{"pen": {}, "knife": {Tool: hpgl.Knife}} {
 		t.Run(name, func(t *testing.T) {
 			d := withoutTexts(plottest.Scalloped(6))
-			width, height := size(t, written(t, d, o))
-			require.InDelta(t, d.Bounds().Width(), width, hpgl.StepMM)
-			require.InDelta(t, d.Bounds().Height(), height, hpgl.StepMM)
+			got := plottest.Plot(t, []byte(written(t, d, o)))
+			require.InDelta(t, d.Bounds().Width(), got.Width, hpgl.StepMM)
+			require.InDelta(t, d.Bounds().Height(), got.Height, hpgl.StepMM)
 		})
 	}
 }
@@ -366,31 +329,29 @@ func TestSoftwarePlotterDrawsRolesInTheirLengths(t *testing.T) {
 	d := withoutTexts(plottest.Scalloped(6))
 	// The last ones together: hp2xx has no place for a drawing without a width.
 	sets := [][]plot.Role{{plot.Cut}, {plot.Stitch}, {plot.Fold, plot.Grain, plot.Notch, plot.Clip, plot.Internal}}
-	var files []string
 	for _, set := range sets {
 		pens := map[plot.Role]int{}
 		for _, r := range set {
 			pens[r] = 1
 		}
-		files = append(files, written(t, d, hpgl.Options{Pens: hpgl.Pens{Roles: pens}}))
-	}
-	for i, got := range lengths(t, files...) {
+		file := written(t, d, hpgl.Options{Pens: hpgl.Pens{Roles: pens}})
 		designed, drawn := 0.0, 0.0
 		for _, g := range d.Groups {
 			for _, l := range g.Lines {
-				if slices.Contains(sets[i], l.Role) {
+				if slices.Contains(set, l.Role) {
 					designed += l.Path.Length()
 				}
 			}
 		}
-		for _, l := range readLines(t, files[i]) {
+		for _, l := range readLines(t, file) {
 			drawn += l.Path.Length()
 		}
-		t.Logf("%v: %.3f mm designed, %.3f mm measured", sets[i], designed, got)
-		require.InDelta(t, drawn, got, hpgl.StepMM, "%v", sets[i])
+		got := plottest.Plot(t, []byte(file)).Length()
+		t.Logf("%v: %.3f mm designed, %.3f mm measured", set, designed, got)
+		require.InDelta(t, drawn, got, hpgl.StepMM, "%v", set)
 		// Chords shorten an arc of 12.8 mm radius by 4 x 0.007 / (3 x 12.8) of its
 		// length, 0.07 %; rounding to steps takes and gives half as much.
-		require.InEpsilon(t, designed, got, 0.001, "%v", sets[i])
+		require.InEpsilon(t, designed, got, 0.001, "%v", set)
 	}
 }
 
@@ -401,12 +362,12 @@ func TestSoftwarePlotterDrawsLettersAtTheirHeight(t *testing.T) {
 		// A cross that the text is centred on.
 		Lines: []plot.Line{{Role: plot.Mark, Path: path.Open(path.Point{X: -50}, path.Point{X: 50})}},
 	}}}
-	width, height := size(t, written(t, d, hpgl.Options{}))
-	require.InDelta(t, 100, width, hpgl.StepMM)
-	require.InDelta(t, 7, height, hpgl.StepMM)
+	got := plottest.Plot(t, []byte(written(t, d, hpgl.Options{})))
+	require.InDelta(t, 100, got.Width, hpgl.StepMM)
+	require.InDelta(t, 7, got.Height, hpgl.StepMM)
 
 	d.Groups[0].Lines = nil
-	width, _ = size(t, written(t, d, hpgl.Options{}))
+	width := plottest.Plot(t, []byte(written(t, d, hpgl.Options{}))).Width
 	back, err := hpgl.Read(strings.NewReader(written(t, d, hpgl.Options{})))
 	require.NoError(t, err)
 	require.InDelta(t, -width/2, back.Groups[0].Texts[0].At.X, hpgl.StepMM)

@@ -6,9 +6,14 @@ package plottest
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"math"
 	"os"
 	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -55,6 +60,75 @@ func Ezdxf(t testing.TB, result any, script string, args ...string) {
 	out, err := cmd.Output()
 	require.NoError(t, err, "%s: %s", script, &stderr)
 	require.NoError(t, json.Unmarshal(out, result), "%s printed %s", script, out)
+}
+
+// Plotted is what a plotter draws: its size in mm, and its straight lines
+// moved to the lower left corner.
+type Plotted struct {
+	Width, Height float64
+	Lines         [][2]path.Point
+}
+
+// Length returns how long all lines are together.
+func (p Plotted) Length() float64 {
+	sum := 0.0
+	for _, l := range p.Lines {
+		sum += l[0].Dist(l[1])
+	}
+	return sum
+}
+
+var plottedSize = regexp.MustCompile(`Width\s+x\s+height:\s*([\d.]+)\s*x\s*([\d.]+) mm, true`)
+
+// Plot has hp2xx, a plotter in software, draw an HP-GL file. It fails when
+// hp2xx finds a command that it does not know, and skips or fails as [Program]
+// does when there is none.
+func Plot(t testing.TB, file []byte) Plotted {
+	t.Helper()
+	program := Program(t, "hp2xx")
+	folder := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "in.hpgl"), file, 0o644))
+	run := func(args ...string) string {
+		cmd := exec.Command(program, append(args, "in.hpgl")...)
+		cmd.Dir = folder
+		out, err := cmd.CombinedOutput()
+		require.NoError(t, err, "%s", out)
+		return string(out)
+	}
+	said := run("-t", "-m", "png", "-d", "25.4", "-p", "11111111", "-f", "out.png")
+	require.Regexp(t, `ignored: 0\b`, said)
+	require.Regexp(t, `Unexpected event\(s\):\s*0\b`, said)
+	size := plottedSize.FindStringSubmatch(said)
+	require.NotNil(t, size, said)
+	var p Plotted
+	_, err := fmt.Sscan(size[1]+" "+size[2], &p.Width, &p.Height)
+	require.NoError(t, err)
+
+	// Its DXF is LINE entities, each with 10, 20 and 11, 21 as group codes.
+	run("-q", "-t", "-m", "dxf", "-f", "out.dxf")
+	drawn, err := os.ReadFile(filepath.Join(folder, "out.dxf"))
+	require.NoError(t, err)
+	_, entities, ok := strings.Cut(string(drawn), "ENTITIES")
+	require.True(t, ok)
+	fields := strings.Fields(entities)
+	number := func(i int) float64 {
+		x, err := strconv.ParseFloat(fields[i], 64)
+		require.NoError(t, err)
+		return x
+	}
+	for i := 0; i+1 < len(fields); i += 2 {
+		switch fields[i] {
+		case "10":
+			p.Lines = append(p.Lines, [2]path.Point{{X: number(i + 1)}, {}})
+		case "20":
+			p.Lines[len(p.Lines)-1][0].Y = number(i + 1)
+		case "11":
+			p.Lines[len(p.Lines)-1][1].X = number(i + 1)
+		case "21":
+			p.Lines[len(p.Lines)-1][1].Y = number(i + 1)
+		}
+	}
+	return p
 }
 
 // Golden compares the bytes with the file, or rewrites the file when update is

@@ -1,4 +1,4 @@
-"""Print what ezdxf finds in a DXF file, as JSON.
+"""Print what ezdxf finds in each of the DXF files, as a JSON list.
 
 errors    what its audit could not mend
 layers    for each layer of model space, or with blocks of each block: the
@@ -48,13 +48,17 @@ def measure(entities):
     return {"layers": layers, "texts": texts, "notches": notches}
 
 
-doc = ezdxf.readfile(sys.argv[1])
-result = measure(doc.modelspace())
-result["errors"] = [e.message for e in doc.audit().errors]
-result["version"] = doc.dxfversion
-result["units"] = doc.header.get("$INSUNITS", 0)
-result["inserts"] = [insert.dxf.name for insert in doc.modelspace().query("INSERT")]
-result["blocks"] = {
-    block.name: measure(block) for block in doc.blocks if not block.name.startswith(("*", "$"))
-}
-print(json.dumps(result))
+def read(name):
+    doc = ezdxf.readfile(name)
+    result = measure(doc.modelspace())
+    result["errors"] = [e.message for e in doc.audit().errors]
+    result["version"] = doc.dxfversion
+    result["units"] = doc.header.get("$INSUNITS", 0)
+    result["inserts"] = [insert.dxf.name for insert in doc.modelspace().query("INSERT")]
+    result["blocks"] = {
+        block.name: measure(block) for block in doc.blocks if not block.name.startswith(("*", "$"))
+    }
+    return result
+
+
+print(json.dumps([read(name) for name in sys.argv[1:]]))
