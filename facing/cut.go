@@ -110,11 +110,16 @@ func leadOn(net path.Path, mirrored bool, at path.Point, along path.Vec, reach f
 	if !mirrored {
 		return path.Open(net.End(), net.End().Add(net.EndTangent().Mul(8*reach+1)))
 	}
-	first := len(net.V) - 1
-	for first > 0 && math.Abs(net.V[first].Sub(at).Cross(along)) <= reach+1 {
-		first--
+	// As much of the edge as lies beside the line: it can be one arc from one
+	// side to the other, or come back to the line at its other end.
+	r := path.NewRuler(net)
+	near, step := net, (reach+1)/2
+	for back := step; back < r.Length(); back += step {
+		if math.Abs(r.At(r.Length()-back).Sub(at).Cross(along)) > reach {
+			near = r.Sub(r.Length()-back, r.Length())
+			break
+		}
 	}
-	near := path.Path{V: net.V[first:]}
 	return near.Transform(path.Reflection(at, along)).Reverse()
 }
 

@@ -386,6 +386,22 @@ func TestNoDepthMakesNoFacing(t *testing.T) {
 	require.Empty(t, made.Facings)
 }
 
+// The sides of a half circle lie on one line, so that its inner edge comes back
+// to it.
+func TestHalfCirclePanelHasAFacing(t *testing.T) {
+	p, err := draft.Circle{Waist: 711, Length: 610, Part: 1, Panels: 2}.Panel(draft.Form{
+		Name: "half", Start: draft.Side{Allowance: 15}, Finish: draft.Side{Allowance: 15},
+	})
+	require.NoError(t, err)
+	r, err := fit.Fit(fit.Garment{Panels: []fit.Panel{p}}, fit.Spec{Width: 120, Depth: 30})
+	require.NoError(t, err)
+	made, err := facing.Make(r, usual())
+	require.NoError(t, err)
+	inner := made.Facings[0].Edges[2]
+	require.InDelta(t, math.Pi*(711/(2*math.Pi)+610-50), inner.Net.Length(), 0.01)
+	require.Empty(t, made.Facings[0].Cut().SelfIntersections())
+}
+
 func TestClipsWithoutRoomAreReported(t *testing.T) {
 	o := usual()
 	o.Hem = 0.3
