@@ -19,6 +19,12 @@ func (p Piece) text(f fit.Fitted, o Options) []string {
 	if o.Style != "" {
 		head = o.Style + ": " + head
 	}
+	unit, length := "mm", func(mm float64) string {
+		return strings.TrimSuffix(fmt.Sprintf("%.1f", mm), ".0")
+	}
+	if o.Length != nil {
+		unit, length = o.Unit, o.Length
+	}
 	plural := "s"
 	if f.Repeats == 1 {
 		plural = ""
@@ -26,8 +32,8 @@ func (p Piece) text(f fit.Fitted, o Options) []string {
 	return []string{
 		head,
 		p.cutText(),
-		fmt.Sprintf("%d %v%s %.1f x %.1f mm", f.Repeats, f.Spec.Shape.Kind, plural, f.Width, f.Spec.Depth),
-		"allowance " + p.allowances() + " mm",
+		fmt.Sprintf("%d %v%s %s x %s %s", f.Repeats, f.Spec.Shape.Kind, plural, length(f.Width), length(f.Spec.Depth), unit),
+		"allowance " + p.allowances(length) + " " + unit,
 	}
 }
 
@@ -37,8 +43,10 @@ func (p Piece) cutText() string {
 	switch {
 	case p.OnFold:
 		cut += " on fold"
+	case p.Pairs && p.Quantity == 2:
+		cut += ", one mirrored"
 	case p.Pairs:
-		cut += " (mirrored pairs)"
+		cut += ", half of them mirrored"
 	}
 	if p.Size != "" {
 		return "size " + p.Size + ", " + cut
@@ -47,7 +55,7 @@ func (p Piece) cutText() string {
 }
 
 // allowances lists the widths by the kind of edge: "hem 6, side 15/20".
-func (p Piece) allowances() string {
+func (p Piece) allowances(length func(mm float64) string) string {
 	var names []string
 	widths := map[string][]string{}
 	for _, e := range p.Edges {
@@ -68,7 +76,7 @@ func (p Piece) allowances() string {
 		if widths[name] == nil {
 			names = append(names, name)
 		}
-		if w := fmt.Sprintf("%.4g", e.Allowance); !slices.Contains(widths[name], w) {
+		if w := length(e.Allowance); !slices.Contains(widths[name], w) {
 			widths[name] = append(widths[name], w)
 		}
 	}

@@ -30,8 +30,12 @@ type Options struct {
 	// MarkEvery is the wanted distance of match marks along the hem; 0 makes
 	// none but the one in the middle.
 	MarkEvery float64
-	// Style is the style's name on the labels, Motif a line about the motif.
+	// Style is the style's name on the labels.
 	Style string
+	// Unit names the unit of the lengths on labels, and Length writes one of so
+	// many mm in it; without them labels are in mm.
+	Unit   string
+	Length func(mm float64) string
 }
 
 // Error says why a piece cannot be made and what would work.

@@ -1,6 +1,7 @@
 package facing_test
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -316,11 +317,19 @@ func TestLabelSaysWhatToCut(t *testing.T) {
 	require.NoError(t, err)
 	p := pair{made.Garments[0], made.Facings[0]}
 	require.Equal(t, []string{
-		"Test: front", "size 38, cut 1 on fold", "10 scallops 60.0 x 20.0 mm", "allowance hem 6, side 15, top 10 mm",
+		"Test: front", "size 38, cut 1 on fold", "10 scallops 60 x 20 mm", "allowance hem 6, side 15, top 10 mm",
 	}, p.Garment.Label.Lines)
 	require.Equal(t, []string{
-		"Test: front facing", "size 38, cut 1 on fold", "10 scallops 60.0 x 20.0 mm", "allowance hem 6, side 15, inner 6 mm",
+		"Test: front facing", "size 38, cut 1 on fold", "10 scallops 60 x 20 mm", "allowance hem 6, side 15, inner 6 mm",
 	}, p.Facing.Label.Lines)
+}
+
+func TestLabelIsInTheUnitOfTheStyle(t *testing.T) {
+	o := usual()
+	o.Unit, o.Length = "in", func(mm float64) string { return fmt.Sprintf("%.2f", mm/25.4) }
+	made, err := facing.Make(skirt(t, true), o)
+	require.NoError(t, err)
+	require.Equal(t, []string{"10 scallops 2.36 x 0.79 in", "allowance hem 0.24, side 0.59, top 0.39 in"}, made.Garments[0].Label.Lines[2:])
 }
 
 func TestNotchesAndGrainAreKept(t *testing.T) {

@@ -83,7 +83,7 @@ func (p *Plan) pieces(size *Size) error {
 		Hem: float64(s.Allowance.Hem), Inner: float64(s.Allowance.Inner),
 		SideAsPanel: s.Facing.Side == nil,
 		ClipGap:     float64(s.Facing.ClipGap), MarkEvery: float64(s.Facing.MarkEvery),
-		Style: s.Name,
+		Style: s.Name, Unit: string(s.Units), Length: s.Units.Short,
 	}
 	if s.Facing.Side != nil {
 		o.Side = float64(*s.Facing.Side)

@@ -52,7 +52,7 @@ func fitCommand(s Streams) *cli.Command {
 // table prints a line for every panel and seam.
 func table(w io.Writer, p *build.Plan) {
 	unit := p.Style.Units
-	length := func(mm float64) string { return inUnit(mm, unit) }
+	length := unit.Text
 	m := p.Style.Motif
 	fmt.Fprintf(w, "%s: %s, wanted %s x %s %s\n\n", p.Style.Name, m.Shape, length(float64(m.Width)), length(float64(m.Depth)), unit)
 
@@ -90,7 +90,7 @@ func table(w io.Writer, p *build.Plan) {
 	}
 	t.Flush()
 	if garment > 0 && float64(p.Style.Facing.Depth) > 0 {
-		fmt.Fprintf(w, "\nThe facings' side seams agree within %s %s.\n", inUnit(facing, unit), unit)
+		fmt.Fprintf(w, "\nThe facings' side seams agree within %s %s.\n", unit.Text(facing), unit)
 	}
 }
 
@@ -103,26 +103,15 @@ func orDash(s string) string {
 
 func abs(x float64) float64 { return max(x, -x) }
 
-// inUnit writes a length in the style's unit, to about a tenth of a mm.
-func inUnit(mm float64, unit style.Unit) string {
-	switch unit {
-	case style.Centimetre:
-		return fmt.Sprintf("%.2f", mm/10)
-	case style.Inch:
-		return fmt.Sprintf("%.3f", mm/25.4)
-	}
-	return fmt.Sprintf("%.1f", mm)
-}
-
 // angle writes an angle to a tenth of a degree, 0 without a sign.
 func angle(degrees float64) string {
 	return fmt.Sprintf("%.1f°", math.Round(degrees*10)/10+0)
 }
 
 func signed(mm float64, unit style.Unit) string {
-	text := inUnit(abs(mm), unit)
+	text := unit.Text(abs(mm))
 	switch {
-	case inUnit(0, unit) == text:
+	case unit.Text(0) == text:
 		return text
 	case mm < 0:
 		return "-" + text

@@ -42,6 +42,17 @@ func (u Unit) mm() float64 {
 	return 1
 }
 
+// Text writes a length in the unit, without its name, to about a tenth of a mm.
+func (u Unit) Text(mm float64) string {
+	decimals := map[Unit]int{Centimetre: 2, Inch: 3}[u]
+	return strconv.FormatFloat(mm/u.mm(), 'f', max(1, decimals), 64)
+}
+
+// Short is [Unit.Text] without zeros at the end.
+func (u Unit) Short(mm float64) string {
+	return strings.TrimSuffix(strings.TrimRight(u.Text(mm), "0"), ".")
+}
+
 // Longest is the longest length in mm that a file may state, 100 m.
 const Longest Length = 100_000
 
