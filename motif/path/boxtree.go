@@ -11,11 +11,13 @@ type boxTree struct {
 	levels []int // where each level starts, and the length of boxes
 }
 
-// newBoxTree returns the tree over the leaves, which it takes over; a capacity
-// of n + n/2 + 8 saves it from allocating.
-func newBoxTree(leaves []Box) boxTree {
-	t := boxTree{boxes: leaves, levels: make([]int, 1, 16)}
-	for start, n := 0, len(leaves); n > 1; {
+// newBoxTree returns the tree over n boxes.
+func newBoxTree(n int, box func(i int) Box) boxTree {
+	t := boxTree{boxes: make([]Box, n, n+n/2+8), levels: make([]int, 1, 16)}
+	for i := range n {
+		t.boxes[i] = box(i)
+	}
+	for start := 0; n > 1; {
 		end := start + n
 		for i := start; i < end; i += fan {
 			b := t.boxes[i]
@@ -126,27 +128,28 @@ func (t *boxTree) pairsWith(u *boxTree, visit func(i, j int) bool) {
 // under the two boxes and meet, until it returns false, and reports whether it
 // never did.
 func pairsUnder(s *boxTree, ls, i int, t *boxTree, lt, j int, visit func(i, j int) bool) bool {
-	a, b := &s.boxes[s.levels[ls]+i], &t.boxes[t.levels[lt]+j]
-	if !a.meets(b) {
+	if !s.boxes[s.levels[ls]+i].meets(&t.boxes[t.levels[lt]+j]) {
 		return true
 	}
-	if ls == 0 && lt == 0 {
+	switch {
+	case ls == 0 && lt == 0:
 		return visit(i, j)
-	}
-	// Open the box that has more below it; of two alike, both in turn.
-	if ls >= lt {
+	case ls >= lt:
+		// Open the box that has more below it; of two alike, both in turn.
+		b := &t.boxes[t.levels[lt]+j]
 		from, to := s.children(ls, i)
 		for k := from; k < to; k++ {
-			if !pairsUnder(s, ls-1, k, t, lt, j, visit) {
+			if s.boxes[s.levels[ls-1]+k].meets(b) && !pairsUnder(s, ls-1, k, t, lt, j, visit) {
 				return false
 			}
 		}
-		return true
-	}
-	from, to := t.children(lt, j)
-	for k := from; k < to; k++ {
-		if !pairsUnder(s, ls, i, t, lt-1, k, visit) {
-			return false
+	default:
+		b := &s.boxes[s.levels[ls]+i]
+		from, to := t.children(lt, j)
+		for k := from; k < to; k++ {
+			if t.boxes[t.levels[lt-1]+k].meets(b) && !pairsUnder(s, ls, i, t, lt-1, k, visit) {
+				return false
+			}
 		}
 	}
 	return true

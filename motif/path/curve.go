@@ -17,25 +17,28 @@ type curve struct {
 	n     Vec
 }
 
-// newCurve prepares a segment. Without length, or with a NaN in it, it has no normal.
+// newCurve prepares a segment. Without length, or with a NaN in it, it has no
+// normal.
 func newCurve(s Segment) curve {
-	c := s.Chord()
-	l := math.Sqrt(c.X*c.X + c.Y*c.Y)
+	c := curve{a: s.A, b: s.B}
+	x, y := s.B.X-s.A.X, s.B.Y-s.A.Y
+	l := math.Sqrt(x*x + y*y)
 	if !(l > 0) {
-		return curve{a: s.A, b: s.B}
+		return c
 	}
-	u := Vec{c.X / l, c.Y / l}
+	l = 1 / l
+	x, y = x*l, y*l
 	if s.IsLine() {
-		return curve{a: s.A, b: s.B, n: u.Right()}
+		c.n = Vec{y, -x}
+		return c
 	}
 	// The chord leaves the tangent by half the sweep, 2 atan(bulge).
 	q := 1 / (1 + s.Bulge*s.Bulge)
 	cos, sin := (1-s.Bulge*s.Bulge)*q, 2*s.Bulge*q
-	return curve{
-		a: s.A, b: s.B, bulge: s.Bulge,
-		k: 4 * s.Bulge * q / l,
-		n: Vec{u.Y*cos - u.X*sin, -u.X*cos - u.Y*sin},
-	}
+	c.bulge = s.Bulge
+	c.k = 2 * sin * l
+	c.n = Vec{y*cos - x*sin, -x*cos - y*sin}
+	return c
 }
 
 func (c *curve) segment() Segment { return Segment{c.a, c.b, c.bulge} }
@@ -100,7 +103,7 @@ func (c *curve) key(p Point) float64 {
 // fullKey returns the key of the curve's end.
 func (c *curve) fullKey() float64 {
 	if c.k == 0 {
-		return c.a.Dist(c.b)
+		return math.Sqrt(c.a.DistSq(c.b))
 	}
 	return math.Abs(c.bulge)
 }
@@ -204,27 +207,27 @@ func (c *curve) box() Box {
 		if c.k < 0 {
 			s, e = e.Neg(), s.Neg()
 		}
-		major := c.bulge > 1 || c.bulge < -1
-		right := passes(s, e, Vec{1, 0}, major)
-		up := passes(s, e, Vec{0, 1}, major)
-		left := passes(s, e, Vec{-1, 0}, major)
-		down := passes(s, e, Vec{0, -1}, major)
+		right, up, left, down := passes(s, e)
+		if c.bulge > 1 || c.bulge < -1 {
+			right, up, left, down = passes(e, s)
+			right, up, left, down = !right, !up, !left, !down
+		}
 		if right || up || left || down {
 			o, r := c.n, 1/c.k
 			if r < 0 {
 				o, r = o.Neg(), -r
 			}
 			if right {
-				hi.X = max(hi.X, c.a.X+r*oneMinus(o.X, o.Y))
+				hi.X = c.a.X + r*oneMinus(o.X, o.Y)
 			}
 			if left {
-				lo.X = min(lo.X, c.a.X-r*oneMinus(-o.X, o.Y))
+				lo.X = c.a.X - r*oneMinus(-o.X, o.Y)
 			}
 			if up {
-				hi.Y = max(hi.Y, c.a.Y+r*oneMinus(o.Y, o.X))
+				hi.Y = c.a.Y + r*oneMinus(o.Y, o.X)
 			}
 			if down {
-				lo.Y = min(lo.Y, c.a.Y-r*oneMinus(-o.Y, o.X))
+				lo.Y = c.a.Y - r*oneMinus(-o.Y, o.X)
 			}
 		}
 	}
@@ -234,15 +237,24 @@ func (c *curve) box() Box {
 	}
 }
 
-// passes reports whether the direction d lies on the way counter-clockwise
-// from s to e, which is more than half a turn when major.
-func passes(s, e, d Vec, major bool) bool {
-	if major {
-		return !passes(e, s, d, false)
+// passes reports which of the directions right, up, left and down lie on the
+// way counter-clockwise from s to e, half a turn at most: on the left of s and
+// on the right of e. When there is no turn to speak of that does not tell a
+// direction from its opposite, but their sum does.
+func passes(s, e Vec) (right, up, left, down bool) {
+	if s.Y <= 0 {
+		right = e.Y >= 0 && s.X+e.X > -1
 	}
-	// Of an arc without a bend to speak of the sides do not tell the direction
-	// from its opposite.
-	return s.Cross(d) >= 0 && d.Cross(e) >= 0 && d.Dot(s.Add(e)) > -1
+	if s.Y >= 0 {
+		left = e.Y <= 0 && s.X+e.X < 1
+	}
+	if s.X >= 0 {
+		up = e.X <= 0 && s.Y+e.Y > -1
+	}
+	if s.X <= 0 {
+		down = e.X >= 0 && s.Y+e.Y < 1
+	}
+	return right, up, left, down
 }
 
 // oneMinus returns 1-c, where c and s are a cosine and its sine, without

@@ -73,6 +73,14 @@ func (m *meetings) add(p Point, onC, onD where) {
 	}
 }
 
+// joint reports whether the k-th meeting is no more than the joint of the two
+// curves, of which the second is the next one after the first or the one before
+// it, or both.
+func (m *meetings) joint(k int, next, prev bool) bool {
+	e := &m.at[k]
+	return k >= 2*m.overlaps && (next && e.onC == atEnd && e.onD == atStart || prev && e.onC == atStart && e.onD == atEnd)
+}
+
 // meet returns the places that the curves share.
 func (c *curve) meet(d *curve) meetings {
 	var m meetings
@@ -182,38 +190,50 @@ func (c *curve) cross(d *curve, x *[2]Point) int {
 	// With w measured from c.a, the difference gap_d - ratio gap_c has no square
 	// in it: the line m.w + q = 0 through the shared points.
 	q := d.gap(c.a)
-	e := c.a.Sub(d.a)
-	var ratio float64
+	var ratio, radius float64
 	if c.k != 0 {
-		ratio = d.k / c.k
+		radius = 1 / c.k
+		ratio = d.k * radius
 	}
-	m := Vec{d.n.X + d.k*e.X - ratio*c.n.X, d.n.Y + d.k*e.Y - ratio*c.n.Y}
-	mm := m.X*m.X + m.Y*m.Y
+	x0, y0 := c.a.X-d.a.X, c.a.Y-d.a.Y
+	mx, my := d.n.X+d.k*x0-ratio*c.n.X, d.n.Y+d.k*y0-ratio*c.n.Y
+	mm := mx*mx + my*my
 	if l := math.Abs(d.k)*Coincident + parallel; !(mm > l*l) {
 		return 0 // one circle or line, concentric circles or parallel lines
 	}
-	foot := Vec{-q * m.X / mm, -q * m.Y / mm}
 	inv := 1 / math.Sqrt(mm)
-	u := Vec{-m.Y * inv, m.X * inv}
-	// On that line gap_c is k/2 s^2 + b s + g.
-	b := c.n.Dot(u)
-	g := c.n.Dot(foot) + c.k/2*foot.Dot(foot)
+	mx, my, q = mx*inv, my*inv, q*inv
+	// From its point nearest to c.a the line runs along (-my, mx); at s from
+	// there gap_c is k/2 s^2 + b s + g.
+	foot := Point{c.a.X - q*mx, c.a.Y - q*my}
+	at := func(s float64) Point { return Point{foot.X - s*my, foot.Y + s*mx} }
+	b := c.n.Y*mx - c.n.X*my
+	g := q * (c.k/2*q - (c.n.X*mx + c.n.Y*my))
 	if c.k == 0 {
 		if b == 0 {
 			return 0
 		}
-		x[0] = c.a.Add(foot).Add(u.Mul(-g / b))
+		x[0] = at(-g / b)
 		return 1
 	}
 	disc := b*b - 2*c.k*g
 	// In the middle of the chord that the line cuts off gap_c is -disc/2k and
-	// gap_d is ratio times that. When they may be that close, the true distance
-	// between the circles is that of d from the point of c nearest to there.
-	if math.Abs(disc)*(1-math.Abs(ratio)) <= 8*Coincident*math.Abs(c.k) {
-		p := c.nearest(c.a.Add(foot).Add(u.Mul(-b / c.k)))
-		if gap := d.gap(p); math.Abs(gap) <= Coincident {
-			x[0] = p.Add(d.gradient(p).Mul(-gap / 2))
-			return 1
+	// gap_d is ratio times that; the circles are apart by the difference or the
+	// sum, by whether they face the same way there. When that may be within the
+	// tolerance, the true distance is that of d from c's nearest point.
+	const close = 8 * Coincident
+	if apart, reach := math.Abs(disc), close*math.Abs(c.k); apart*(1-math.Abs(ratio)) <= reach {
+		mid := at(-b * radius)
+		same := ratio
+		if c.gradient(mid).Dot(d.gradient(mid)) < 0 {
+			same = -ratio
+		}
+		if apart*(1-same) <= reach {
+			p := c.nearest(mid)
+			if gap := d.gap(p); math.Abs(gap) <= Coincident {
+				x[0] = p.Add(d.gradient(p).Mul(-gap / 2))
+				return 1
+			}
 		}
 	}
 	if !(disc >= 0) {
@@ -224,8 +244,7 @@ func (c *curve) cross(d *curve, x *[2]Point) int {
 		root = -root
 	}
 	h := -(b + root)
-	x[0] = c.a.Add(foot).Add(u.Mul(h / c.k))
-	x[1] = c.a.Add(foot).Add(u.Mul(2 * g / h))
+	x[0], x[1] = at(h*radius), at(2*g/h)
 	return 2
 }
 
@@ -322,14 +341,17 @@ func (p Path) meetSelf(visit func(Crossing) bool) bool {
 		if short[i] || short[j] {
 			return true
 		}
+		next, prev := after[i] == j, after[j] == i
+		if t.boxes[i].onlyJoin(&t.boxes[j], &cs[i], &cs[j], next, prev) {
+			return true
+		}
 		m := cs[i].meet(&cs[j])
 		for k := range m.n {
-			e, overlap := &m.at[k], k < 2*m.overlaps
-			if !overlap && (after[i] == j && e.onC == atEnd && e.onD == atStart ||
-				after[j] == i && e.onC == atStart && e.onD == atEnd) {
+			if m.joint(k, next, prev) {
 				continue
 			}
-			x := Crossing{Point: e.Point, Overlap: overlap}
+			e := &m.at[k]
+			x := Crossing{Point: e.Point, Overlap: k < 2*m.overlaps}
 			x.I, x.T = p.place(i, cs[i].ratioAt(e.onC, e.Point))
 			x.J, x.U = p.place(j, cs[j].ratioAt(e.onD, e.Point))
 			if x.I > x.J || x.I == x.J && x.T > x.U {
@@ -343,15 +365,36 @@ func (p Path) meetSelf(visit func(Crossing) bool) bool {
 	})
 }
 
+// onlyJoin reports whether the boxes of two curves, of which the second is the
+// next or the previous one in a chain, lie beside one another with the far end
+// of one of the curves at least off the line between them: then they meet at the
+// joint only.
+func (b *Box) onlyJoin(e *Box, c, d *curve, next, prev bool) bool {
+	const thin = 4 * Coincident
+	var f, g Point // the far ends
+	switch {
+	case next == prev:
+		return false
+	case next:
+		f, g = c.a, d.b
+	default:
+		f, g = c.b, d.a
+	}
+	off := func(f, g, line float64) bool { return math.Abs(f-line) > thin || math.Abs(g-line) > thin }
+	return b.Max.X-e.Min.X <= thin && off(f.X, g.X, e.Min.X) ||
+		e.Max.X-b.Min.X <= thin && off(f.X, g.X, b.Min.X) ||
+		b.Max.Y-e.Min.Y <= thin && off(f.Y, g.Y, e.Min.Y) ||
+		e.Max.Y-b.Min.Y <= thin && off(f.Y, g.Y, b.Min.Y)
+}
+
 // curves returns the path's segments prepared, and the tree of their boxes.
 func (p Path) curves() ([]curve, boxTree) {
 	n := p.Segments()
-	cs, boxes := make([]curve, n), make([]Box, n, n+n/2+8)
+	cs := make([]curve, n)
 	for i := range cs {
 		cs[i] = newCurve(p.Segment(i))
-		boxes[i] = cs[i].box()
 	}
-	return cs, newBoxTree(boxes)
+	return cs, newBoxTree(n, func(i int) Box { return cs[i].box() })
 }
 
 // place puts the end of a segment at the start of the next.

@@ -373,4 +373,42 @@ func BenchmarkOffset(b *testing.B) {
 		run(fmt.Sprintf("inward-%d", n), panel(n), -6, Corner{})
 		run(fmt.Sprintf("outward-%d", n), panel(n), 6, Corner{})
 	}
+	points, waves := panel(0), panel(0)
+	for i := 59; i >= 0; i-- {
+		x := 60 * float64(i)
+		points.V = slices.Insert(points.V, 0, Vertex{Point: Point{x, 0}}, Vertex{Point: Point{x + 30, -24}})
+		waves.V = slices.Insert(waves.V, 0, Vertex{Point{x, 0}, 0.4}, Vertex{Point{x + 30, 0}, -0.4})
+	}
+	for i := range 2 {
+		points.V[len(points.V)-3+i].X = 3600
+		waves.V[len(waves.V)-3+i].X = 3600
+	}
+	run("points-mitred-60", points, 6, Corner{Kind: Mitred})
+	run("points-inward-60", points, -6, Corner{})
+	run("waves-outward-60", waves, 6, Corner{})
+	run("waves-inward-60", waves, -6, Corner{})
+	hem := Path{V: slices.Clone(panel(60).V[:61])}
+	run("hem-outward-60", hem, 6, Corner{})
+	run("hem-inward-60", hem, -6, Corner{})
+	// Nothing is left; every scallop's arc is gone, and what remains crosses.
+	run("vanishing-60", panel(60), -250, Corner{})
+	run("narrow-valleys-60", panel(60), 60, Corner{})
+}
+
+// A hem of two scallops, each one arc 60 wide and 24 deep, with an allowance of
+// 6 below it: the arcs stay arcs and meet above the valley.
+func ExamplePath_Offset() {
+	hem := Path{V: []Vertex{{Point{0, 0}, 0.8}, {Point{60, 0}, 0.8}, {Point{120, 0}, 0}}}
+	cut, err := hem.Offset(6, Corner{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, v := range cut[0].V {
+		fmt.Printf("(%.2f, %.2f) bulge %.3f\n", v.X, v.Y, v.Bulge)
+	}
+	// Output:
+	// (-5.85, -1.32) bulge 0.650
+	// (60.00, -14.48) bulge 0.650
+	// (125.85, -1.32) bulge 0.000
 }

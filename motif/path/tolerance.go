@@ -64,6 +64,8 @@ const (
 	// may be moved to meet there, when that does: a little less and they would
 	// be taken to lie on one another.
 	slightBend = 0.3 * Coincident
+	// offsetRounding (distance, mm) is the rounding error of an offset.
+	offsetRounding = Coincident / 100
 	// nodeSize (distance, mm) is how near two places where an offset meets
 	// itself may follow one another to be one, as where three pieces meet.
 	nodeSize = 10 * Coincident

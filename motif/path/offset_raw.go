@@ -1,0 +1,310 @@
+package path
+
+import (
+	"fmt"
+	"math"
+)
+
+// prepare fills the source from the path.
+func (o *offsetting) prepare(p Path) error {
+	n := len(p.V)
+	o.source = make([]curve, 0, n+2)
+	if n == 0 {
+		return nil
+	}
+	for i := range p.V {
+		// Written so that NaN fails.
+		if v := &p.V[i]; !(math.Abs(v.X) <= farthest && math.Abs(v.Y) <= farthest && math.Abs(v.Bulge) <= math.MaxFloat64) {
+			return fmt.Errorf("vertex %d (%g, %g, bulge %g) cannot be offset: give numbers within 1000 km", i, v.X, v.Y, v.Bulge)
+		}
+	}
+	at := p.V[0].Point
+	for i := range p.Segments() {
+		s := p.Segment(i)
+		if s.shorter(offsetDetail) {
+			continue
+		}
+		start := s.A
+		if at != s.A {
+			// Segments that are too short one by one may make a way together.
+			if l := Line(at, s.A); !l.shorter(offsetDetail) {
+				o.source = append(o.source, newCurve(l))
+			} else {
+				s.A = at
+			}
+		}
+		at = s.B
+		if s.Bulge <= 1 && s.Bulge >= -1 {
+			o.source = append(o.source, newCurve(s))
+			continue
+		}
+		m := apex(Segment{start, s.B, s.Bulge})
+		if !(math.Abs(m.X) <= farthest && math.Abs(m.Y) <= farthest) {
+			return fmt.Errorf("arc %d (bulge %g) cannot be offset: it reaches beyond 1000 km", i, s.Bulge)
+		}
+		half := s.Bulge / (1 + math.Sqrt(1+s.Bulge*s.Bulge))
+		o.source = append(o.source, newCurve(Segment{s.A, m, half}), newCurve(Segment{m, s.B, half}))
+		for len(o.halves) < len(o.source)-1 {
+			o.halves = append(o.halves, false)
+		}
+		o.halves = append(o.halves, true)
+	}
+	if l := Line(at, p.End()); !l.shorter(offsetDetail) {
+		o.source = append(o.source, newCurve(l))
+	}
+	return nil
+}
+
+// draw fills the raw chain.
+func (o *offsetting) draw() {
+	n := len(o.source)
+	perCorner := 1
+	if o.limit > 0 {
+		perCorner = 3
+	}
+	o.raw = make([]piece, 0, n+n*perCorner)
+	o.last = -1
+	for i := range o.source {
+		c := &o.source[i]
+		moved, fate := c.aside(o.d)
+		next := &moved
+		if fate != kept {
+			next = nil
+		}
+		if i > 0 {
+			o.join(&o.source[i-1], c, next)
+		}
+		switch fate {
+		case kept:
+			half := i < len(o.halves) && o.halves[i] && o.last >= 0 && o.last == len(o.raw)-1 && !o.gap
+			o.last = len(o.raw)
+			o.add(moved)
+			o.raw[o.last].continues = half
+		case gone:
+			o.last, o.loose = -1, true
+		case inverted:
+			o.last, o.gap = -1, true
+		}
+	}
+	switch {
+	case len(o.raw) == 0:
+	case !o.closed:
+		o.raw[0].gap = false
+	default:
+		// The first piece may be a corner when the first segment has none.
+		c, first := &o.source[0], &o.raw[0]
+		next := first.curve
+		if _, fate := c.aside(o.d); fate == kept {
+			o.join(&o.source[n-1], c, &next)
+		} else {
+			o.join(&o.source[n-1], c, nil)
+		}
+		first = &o.raw[0]
+		first.curve, first.gap, first.loose = next, first.gap || o.gap, first.loose || o.loose
+		if o.limit > 0 && len(o.raw) > 1 {
+			o.raw[1].loose = true // as after a mitre in outer
+		}
+	}
+}
+
+// add puts a piece at the end of the raw chain.
+func (o *offsetting) add(c curve) {
+	o.raw = append(o.raw, piece{curve: c, gap: o.gap, loose: o.loose})
+	o.gap, o.loose = false, false
+}
+
+// fate is what becomes of a segment that is moved aside.
+type fate uint8
+
+const (
+	kept     fate = iota
+	gone          // nothing is left, but the chain goes on
+	inverted      // it would run backwards, all of it too near to its source
+)
+
+// aside returns the curve moved to the right by d.
+func (c *curve) aside(d float64) (curve, fate) {
+	grow := 1 + c.k*d
+	m := curve{a: c.a, b: c.b, bulge: c.bulge, k: c.k / grow, n: c.n}
+	e := c.gradient(c.b)
+	m.a.X += d * c.n.X
+	m.a.Y += d * c.n.Y
+	m.b.X += d * e.X
+	m.b.Y += d * e.Y
+	switch {
+	case m.a.DistSq(m.b) <= Coincident*Coincident:
+		return m, gone
+	case grow <= 0:
+		return m, inverted
+	}
+	return m, kept
+}
+
+// join carries the raw chain round the corner between two segments of the
+// source. next is the piece of the second, which is yet to be added and may be
+// cut back, or nil when it has none.
+func (o *offsetting) join(before, after, next *curve) {
+	n1, n2 := before.gradient(before.b), after.n
+	x, y := n2.X-n1.X, n2.Y-n1.Y
+	kinkSq := x*x + y*y
+	if kinkSq*o.d*o.d <= Coincident*Coincident {
+		return
+	}
+	both := o.last >= 0 && next != nil && !o.gap
+	corner := after.a
+	if kinkSq*math.Abs(o.d) <= 8*slightBend {
+		// So slight a bend that its middle is on both pieces.
+		if !both || !o.bend(next, corner.Add(n1.Add(n2).Unit().Mul(o.d)), kinkSq) {
+			o.add(newCurve(Line(corner.Add(n1.Mul(o.d)), corner.Add(n2.Mul(o.d)))))
+		}
+		return
+	}
+	turn := n1.X*n2.Y - n1.Y*n2.X
+	if o.d < 0 {
+		turn = -turn
+	}
+	if bend := before.k + after.k; n1.X*n2.X+n1.Y*n2.Y < 0 && math.Abs(turn) < max(doubledBack, min(math.Abs(bend), 1)*offsetDetail) {
+		// Straight back, or off it by what the bend makes up for at once: then
+		// the bend tells on which side. Two lines have both sides outside.
+		if turn = 1; bend*o.d > 0 {
+			turn = -1
+		}
+	}
+	if turn > 0 {
+		o.outer(corner, n1, n2, next)
+		return
+	}
+	if both {
+		prev := &o.raw[o.last].curve
+		if p, onPrev, onNext, ok := prev.meetsNear(next); ok && before.faces(p) && after.faces(p) {
+			prev.cutEnd(p, onPrev)
+			next.cutStart(p, onNext)
+			return
+		}
+	}
+	o.gap = true
+}
+
+// bend makes the last and the next piece meet in p, near the ends of both. It
+// does nothing and reports false when they are too short for it.
+func (o *offsetting) bend(next *curve, p Point, kinkSq float64) bool {
+	prev := &o.raw[o.last].curve
+	if small := 256 * kinkSq * o.d * o.d; prev.a.DistSq(prev.b) < small || next.a.DistSq(next.b) < small {
+		return false
+	}
+	*prev = newCurve(Segment{prev.a, p, prev.bulgeTo(p)})
+	r := newCurve(next.segment().Reverse())
+	*next = newCurve(Segment{p, next.b, -r.bulgeTo(p)})
+	return true
+}
+
+// bulgeTo returns the bulge of the arc that leaves a along the curve and ends
+// in p, near the curve.
+func (c *curve) bulgeTo(p Point) float64 {
+	if c.k == 0 {
+		return 0
+	}
+	return math.Copysign(c.key(p), c.k)
+}
+
+// meetsNear returns the one point where two pieces at an inner corner cross, and
+// its keys on both, if that is near the corner: then what they have beyond it is
+// too near to the other's segment.
+func (c *curve) meetsNear(next *curve) (p Point, onC, onNext float64, ok bool) {
+	var x [2]Point
+	endC, endNext := c.fullKey(), next.fullKey()
+	for i := range c.cross(next, &x) {
+		if !c.besides(x[i]) || !next.besides(x[i]) {
+			continue
+		}
+		k, l := c.key(x[i]), next.key(x[i])
+		if k >= 0 && k <= endC && l >= 0 && l <= endNext {
+			if ok {
+				return p, 0, 0, false
+			}
+			p, onC, onNext, ok = x[i], k, l, true
+		}
+	}
+	// Ends that touch the other piece are left to cutSelf, and of a large part
+	// of an arc it is not certain that all is too near.
+	const touch = 2 * Coincident
+	ok = ok && (c.k == 0 || endC-onC <= smallPart) && (next.k == 0 || onNext <= smallPart) &&
+		math.Abs(c.gap(next.a)) > touch && math.Abs(c.gap(next.b)) > touch &&
+		math.Abs(next.gap(c.a)) > touch && math.Abs(next.gap(c.b)) > touch &&
+		math.Abs(c.gap(p)) <= Coincident && math.Abs(next.gap(p)) <= Coincident
+	return p, onC, onNext, ok
+}
+
+// besides reports whether the point on the circle or line of the curve, an arc
+// of half a turn at most, is on its side of the chord and not beyond an end. It
+// is quick to tell what is far off.
+func (c *curve) besides(p Point) bool {
+	cx, cy := c.b.X-c.a.X, c.b.Y-c.a.Y
+	x, y := p.X-c.a.X, p.Y-c.a.Y
+	l, along := cx*cx+cy*cy, cx*x+cy*y
+	return along >= 0 && along <= l && 4*c.bulge*(cx*y-cy*x) <= l*(1-c.bulge*c.bulge)
+}
+
+// faces reports whether the nearest point of the line or circle is on the
+// curve, an arc of half a turn at most.
+func (c *curve) faces(p Point) bool {
+	n := c.gradient(c.b)
+	return c.n.Cross(p.Sub(c.a)) >= 0 && n.Cross(p.Sub(c.b)) <= 0
+}
+
+// cutEnd makes the curve end at the point p of it, which has the key.
+func (c *curve) cutEnd(p Point, key float64) {
+	c.b, c.bulge = p, c.partBulge(0, key)
+}
+
+// cutStart makes the curve start at the point p of it, which has the key.
+func (c *curve) cutStart(p Point, key float64) {
+	c.bulge = c.partBulge(key, math.Abs(c.bulge))
+	c.n = c.gradient(p)
+	c.a = p
+}
+
+// outer carries the raw chain round an outer corner.
+func (o *offsetting) outer(corner Point, n1, n2 Vec, next *curve) {
+	d := math.Abs(o.d)
+	e := Point{corner.X + o.d*n1.X, corner.Y + o.d*n1.Y}
+	s := Point{corner.X + o.d*n2.X, corner.Y + o.d*n2.Y}
+	// The sine and cosine of half the turn.
+	sin, cos := math.Sqrt(e.DistSq(s))/(2*d), math.Sqrt((n1.X+n2.X)*(n1.X+n2.X)+(n1.Y+n2.Y)*(n1.Y+n2.Y))/2
+	if o.limit == 0 {
+		o.add(curve{a: e, b: s, bulge: math.Copysign(sin/(1+cos), o.d), k: 1 / o.d, n: n1})
+		return
+	}
+	// Straight on by this much on both sides; to the point, or to where the
+	// corner is cut.
+	on, cutOff := d*sin/cos, cos*o.limit < 1
+	if cutOff {
+		on = d * (o.limit - cos) / sin
+	}
+	w := wedge{corner: corner, before: n1, after: n2, distance: d, reach: min(o.limit, 1/cos) * d}
+	if o.d < 0 {
+		// To the left the normals turn clockwise; swapped, they do not.
+		w.before, w.after = n2.Neg(), n1.Neg()
+	}
+	w.middle = w.after.Sub(w.before).Right().Unit()
+	p, q := e.Add(n1.Left().Mul(on)), s.Add(n2.Right().Mul(on))
+	if !cutOff {
+		q = p
+	}
+	w.box = EmptyBox().Include(corner).Include(e).Include(p).Include(q).Include(s)
+	o.wedges = append(o.wedges, w)
+	if o.last >= 0 && !o.gap && o.raw[o.last].k == 0 {
+		// Longer, it may meet the arc at its start again.
+		o.raw[o.last].b, o.raw[o.last].loose = p, true
+	} else {
+		o.add(newCurve(Line(e, p)))
+	}
+	if cutOff {
+		o.add(newCurve(Line(p, q)))
+	}
+	if next != nil && next.k == 0 {
+		next.a = q
+	} else {
+		o.add(newCurve(Line(q, s)))
+	}
+}
