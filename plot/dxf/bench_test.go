@@ -48,7 +48,7 @@ func BenchmarkRead(b *testing.B) {
 		b.Run("2x60-scallops/"+o.name, func(b *testing.B) {
 			b.SetBytes(int64(file.Len()))
 			for b.Loop() {
-				_, err := dxf.Read(bytes.NewReader(file.Bytes()))
+				_, err := dxf.Read(bytes.NewReader(file.Bytes()), dxf.ReadOptions{})
 				require.NoError(b, err)
 			}
 		})

@@ -1,5 +1,6 @@
 // Package dxf writes drawings as DXF release 12 files, which nearly every
-// program for drawing, cutting and pattern making reads, and reads them back.
+// program for drawing, cutting and pattern making reads, and reads ASCII DXF of
+// any release.
 //
 // [Write] makes two flavours. Both are 7-bit ASCII with lines that end in
 // CR LF, for programs of the time of release 12 read nothing else; text is
@@ -47,6 +48,9 @@
 //
 // # Reading
 //
-// [Read] takes both flavours and the same parts of other files. What it cannot
-// read is a [*SyntaxError] with the line, never a piece less.
+// [Read] takes both flavours and the files of other programs. Lines, arcs and
+// bulges stay what they are; ellipses and splines become arcs within a tenth of
+// a plotter unit. Entities that a drawing has no place for, such as hatches and
+// dimensions, are left out and counted; see [ReadWithReport]. Whatever is wrong in
+// a file is a [*SyntaxError] with the line.
 package dxf

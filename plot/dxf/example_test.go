@@ -23,7 +23,7 @@ func Example() {
 			fmt.Println(err)
 			return
 		}
-		back, err := dxf.Read(&file)
+		back, err := dxf.Read(&file, dxf.ReadOptions{})
 		if err != nil {
 			fmt.Println(err)
 			return

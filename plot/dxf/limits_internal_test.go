@@ -18,12 +18,12 @@ func TestReadBoundsWhatItKeeps(t *testing.T) {
 		section("ENTITIES", points+points) + "0\nEOF\n":     "dxf: line 206: more than 100 entities: divide the drawing",
 		section("ENTITIES", vertices+vertices) + "0\nEOF\n": "dxf: line 212: more than 100 vertices: divide the drawing",
 		// A few bytes of INSERT must not make a drawing without bounds.
-		block(points) + inserts:   "dxf: line 90: more than 100 entities, those of inserted blocks counted: divide the drawing",
+		block(points) + inserts:   "dxf: line 86: more than 100 entities, those of inserted blocks counted: divide the drawing",
 		block(vertices) + inserts: "dxf: line 10: more than 100 vertices, those of inserted blocks counted: divide the drawing",
 	} {
-		_, err := read(strings.NewReader(file), limits{bytes: 5000, entities: 100, vertices: 100})
+		_, _, err := read(strings.NewReader(file), ReadOptions{}, limits{bytes: 5000, entities: 100, vertices: 100, arcs: 100})
 		require.EqualError(t, err, want)
-		_, err = read(strings.NewReader(file+" "), limits{bytes: 6000, entities: 200, vertices: 200})
+		_, _, err = read(strings.NewReader(file+" "), ReadOptions{}, limits{bytes: 6000, entities: 200, vertices: 200, arcs: 100})
 		if !strings.HasPrefix(file, " ") {
 			require.NoError(t, err)
 		}

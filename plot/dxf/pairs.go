@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
-	"unicode/utf8"
 )
 
 // SyntaxError says what in a file cannot be read and in which line, counted
@@ -30,27 +28,33 @@ type pair struct {
 }
 
 // is reports whether the pair is the one given.
-func (p pair) is(code int, value string) bool { return p.code == code && string(p.value) == value }
+func (p *pair) is(code int, value string) bool { return p.code == code && string(p.value) == value }
 
 // scanner takes a file apart into pairs.
 type scanner struct {
 	src  []byte
 	pos  int
-	line int // that is read next, less one
+	line int  // that is read next, less one
+	ends bool // without saying EOF
 	pair
 }
 
-// next reads the next pair that is not a comment. The file may not end here:
-// the pair 0, EOF is its last.
+// next reads the next pair that is not a comment. Where the file ends between
+// two pairs, the pair is 0, EOF, as if the file said so.
 func (s *scanner) next() error {
 	for {
 		code, ok := s.readLine()
-		if !ok {
-			return fail(s.line+1, "the file ends without EOF: it may have been cut short")
+		if !ok || len(code) < 2 && s.ended(code) {
+			if !ok {
+				s.line++
+			}
+			s.pair = pair{value: []byte(endOfFile), line: s.line}
+			s.ends = true
+			return nil
 		}
-		n, ok := integer(bytes.TrimSpace(code))
-		if !ok || n < -5 || n > 1071 {
-			return fail(s.line, "%.40q is not a group code", code)
+		n, ok := groupCode(code)
+		if !ok {
+			return fail(s.line, "%.40q is not a group code", clip(code))
 		}
 		value, ok := s.readLine()
 		if !ok {
@@ -59,20 +63,49 @@ func (s *scanner) next() error {
 		s.pair = pair{code: n, value: value, line: s.line}
 		if n == 0 || n == 2 {
 			s.value = bytes.TrimSpace(value)
+			if n == 0 {
+				s.value = upper(s.value)
+			}
 		}
-		if n != 999 {
+		if n != comment {
 			return nil
 		}
 	}
 }
 
+const (
+	comment   = 999
+	endOfFile = "EOF"
+	// endOfText closes files that some old programs wrote.
+	endOfText = 0x1a
+)
+
+// ended reports whether nothing follows but blank lines, from a line on that
+// would be a group code.
+func (s *scanner) ended(code []byte) bool {
+	rest := s.src[s.pos:]
+	return len(bytes.Trim(code, " \t\r\n\x00\x1a")) == 0 &&
+		(len(code) == 1 && code[0] == endOfText || len(bytes.Trim(rest, " \t\r\n\x00\x1a")) == 0)
+}
+
+// readLine returns the next line without its end.
 func (s *scanner) readLine() ([]byte, bool) {
 	rest := s.src[s.pos:]
 	if len(rest) == 0 {
 		return nil, false
 	}
 	s.line++
-	end := bytes.IndexByte(rest, '\n')
+	end := -1
+	// Nearly all lines are short, for which a loop is faster than a call.
+	for i, c := range rest[:min(len(rest), 24)] {
+		if c == '\n' {
+			end = i
+			break
+		}
+	}
+	if end < 0 {
+		end = bytes.IndexByte(rest, '\n')
+	}
 	if end < 0 {
 		s.pos = len(s.src)
 		return rest, true
@@ -83,6 +116,39 @@ func (s *scanner) readLine() ([]byte, bool) {
 	}
 	return rest[:end], true
 }
+
+// groupCode reads a group code with the spaces around it.
+func groupCode(line []byte) (int, bool) {
+	n, i := 0, 0
+	for i < len(line) && line[i] == ' ' {
+		i++
+	}
+	first := i
+	for i < len(line) && '0' <= line[i] && line[i] <= '9' && i < first+5 {
+		n = 10*n + int(line[i]-'0')
+		i++
+	}
+	if i == first || i < len(line) {
+		var ok bool
+		if n, ok = integer(bytes.TrimSpace(line)); !ok {
+			return 0, false
+		}
+	}
+	return n, -5 <= n && n <= 1071
+}
+
+// upper returns the word in capitals.
+func upper(word []byte) []byte {
+	for _, c := range word {
+		if 'a' <= c && c <= 'z' {
+			return bytes.ToUpper(word)
+		}
+	}
+	return word
+}
+
+// clip shortens what a message quotes.
+func clip(b []byte) []byte { return b[:min(len(b), 80)] }
 
 // integer reads a whole number of up to nine digits.
 func integer(b []byte) (n int, ok bool) {
@@ -106,22 +172,22 @@ func integer(b []byte) (n int, ok bool) {
 }
 
 // integer returns the pair's value as a whole number.
-func (p pair) integer() (int, error) {
+func (p *pair) integer() (int, error) {
 	n, ok := integer(bytes.TrimSpace(p.value))
 	if !ok {
-		return 0, fail(p.line, "%.40q is not a whole number, as group code %d has it", p.value, p.code)
+		return 0, fail(p.line, "%.40q is not a whole number, as group code %d has it", clip(p.value), p.code)
 	}
 	return n, nil
 }
 
 // number returns the pair's value as a number.
-func (p pair) number() (float64, error) {
+func (p *pair) number() (float64, error) {
 	b := bytes.TrimSpace(p.value)
 	x, ok := decimal(b)
 	if !ok {
 		var err error
 		if x, err = strconv.ParseFloat(string(b), 64); err != nil {
-			return 0, fail(p.line, "%.40q is not a number, as group code %d has it", p.value, p.code)
+			return 0, fail(p.line, "%.40q is not a number, as group code %d has it", clip(p.value), p.code)
 		}
 	}
 	if !(math.Abs(x) <= maxNumber) {
@@ -163,50 +229,4 @@ func decimal(b []byte) (x float64, ok bool) {
 		x = -x
 	}
 	return x, true
-}
-
-// text returns the pair's value as text: the codes of DXF for signs become the
-// signs, control characters spaces. What is not UTF-8 is taken as Latin-1.
-func (p pair) text() string {
-	s := string(p.value)
-	if !utf8.ValidString(s) {
-		r := make([]rune, len(p.value))
-		for i, c := range p.value {
-			r[i] = rune(c)
-		}
-		s = string(r)
-	}
-	if !strings.ContainsAny(s, "%^") {
-		return s
-	}
-	var b strings.Builder
-	for i := 0; i < len(s); i++ {
-		switch c := s[i]; {
-		case c == '^' && i+1 < len(s):
-			i++
-			if s[i] == ' ' {
-				b.WriteByte('^')
-			} else {
-				b.WriteByte(' ') // ^J is a line feed, and so on
-			}
-		case c == '%' && i+2 < len(s) && s[i+1] == '%':
-			i += 2
-			switch s[i] {
-			case '%':
-				b.WriteByte('%')
-			case 'd', 'D':
-				b.WriteString("°")
-			case 'p', 'P':
-				b.WriteString("±")
-			case 'c', 'C':
-				b.WriteString("⌀")
-			case 'u', 'U', 'o', 'O', 'k', 'K': // a line beneath, above, through
-			default:
-				b.WriteString(s[i-2 : i+1])
-			}
-		default:
-			b.WriteByte(c)
-		}
-	}
-	return b.String()
 }

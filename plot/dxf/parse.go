@@ -2,93 +2,69 @@ package dxf
 
 import (
 	"bytes"
+	"strings"
 
 	"engrail/motif/path"
 )
 
 // file is a DXF file as it stands, before anything is made of it.
 type file struct {
-	units    int // $INSUNITS
-	blocks   map[string]*block
-	entities []entity
+	units       int // $INSUNITS
+	measured    bool
+	measurement int               // $MEASUREMENT, if measured
+	blocks      map[string]*block // by their names in capitals
+	entities    []entity
 }
 
 // block is a named list of entities and the point that is inserted.
 type block struct {
+	name     string
 	base     path.Point
 	entities []entity
 	piece    bool // has the facts of a piece of pattern data
-}
-
-// kind is a kind of entity.
-type kind uint8
-
-const (
-	kindPoint kind = iota + 1
-	kindLine
-	kindArc
-	kindCircle
-	kindPolyline
-	kindText
-	kindInsert
-)
-
-// entity holds the values of an entity by what the group codes mean to it.
-type entity struct {
-	kind     kind
-	closed   bool // 70 of a polyline
-	paper    bool // 67: in paper space
-	align    int  // 72 of a text
-	flags    int  // 70
-	colour   int  // 62
-	line     int  // of the file
-	layer    string
-	at       path.Point // 10, 20
-	to       path.Point // 11, 21
-	z        float64    // 30
-	size     float64    // 40
-	angle    float64    // 50, degrees
-	endAngle float64    // 51, degrees
-	vertices []path.Vertex
-	text     string // 1 or 2
-	x        *extra
-}
-
-// extra is what few entities have.
-type extra struct {
-	xScale, yScale float64 // 41, 42
-	columns, rows  int     // 70, 71
-	group          int     // of our extended data
-	facts          []string
+	open     bool // it is being inserted
 }
 
 // parser reads the sections of a file.
 type parser struct {
 	scanner
 	file
-	most     limits
-	names    map[string]string // one copy of each name
-	entries  int
-	vertices int
+	most       limits
+	names      map[string]string // one copy of each name
+	layers     map[string]*layer
+	zero, last *layer // the layer 0, and the one that was read last
+	entries    int
+	vertices   int
+	shape      []path.Vertex // that are being read
+	slab       []path.Vertex // room for those that have been
 }
 
 // parse reads a whole file.
 func parse(src []byte, most limits) (*file, error) {
-	if bytes.HasPrefix(src, []byte("AutoCAD Binary DXF")) {
-		return nil, fail(1, "binary DXF: save the drawing as ASCII DXF")
+	src = bytes.TrimPrefix(src, []byte("\ufeff"))
+	switch {
+	case bytes.HasPrefix(src, []byte("AutoCAD Binary DXF")):
+		return nil, fail(1, "this is a binary DXF: save it as ASCII DXF")
+	case len(src) > 6 && bytes.HasPrefix(src, []byte("AC1")) && number(src[2:6]) || bytes.HasPrefix(src, []byte("AC2.")):
+		return nil, fail(1, "this is a DWG: save it as ASCII DXF")
 	}
-	p := parser{scanner: scanner{src: src}, most: most, names: map[string]string{}}
+	p := parser{
+		scanner: scanner{src: src}, most: most,
+		names: map[string]string{}, layers: map[string]*layer{},
+	}
+	p.last = &layer{name: "0"}
+	p.layers["0"], p.zero = p.last, p.last
 	p.blocks = map[string]*block{}
 	drawn := false
 	for {
 		if err := p.next(); err != nil {
 			return nil, err
 		}
-		if p.is(0, "EOF") {
+		if p.is(0, endOfFile) {
 			break
 		}
 		if !p.is(0, "SECTION") {
-			return nil, fail(p.line, "%.40q where a section should start", p.value)
+			return nil, fail(p.line, "%.40q where a section should start", clip(p.value))
 		}
 		if err := p.next(); err != nil {
 			return nil, err
@@ -97,9 +73,11 @@ func parse(src []byte, most limits) (*file, error) {
 			return nil, fail(p.line, "a section without its name")
 		}
 		var err error
-		switch string(p.value) {
+		switch string(upper(p.value)) {
 		case "HEADER":
 			err = p.header()
+		case "TABLES":
+			err = p.tables()
 		case "BLOCKS":
 			err = p.readBlocks()
 		case "ENTITIES":
@@ -121,13 +99,26 @@ func parse(src []byte, most limits) (*file, error) {
 	return &p.file, nil
 }
 
+func number(b []byte) bool { return len(bytes.Trim(b, "0123456789")) == 0 }
+
+// cut returns the error for a file that ends within a section.
+func (p *parser) cut() error {
+	if p.ends {
+		return fail(p.line, "the file ends within a section: it may have been cut short")
+	}
+	return fail(p.line, "EOF within a section: ENDSEC is missing, and it may have been cut short")
+}
+
 func (p *parser) skipSection() error {
 	for {
 		if err := p.next(); err != nil {
 			return err
 		}
-		if p.is(0, "ENDSEC") {
+		switch {
+		case p.is(0, "ENDSEC"):
 			return nil
+		case p.is(0, endOfFile):
+			return p.cut()
 		}
 	}
 }
@@ -141,14 +132,57 @@ func (p *parser) header() error {
 		switch {
 		case p.is(0, "ENDSEC"):
 			return nil
+		case p.is(0, endOfFile):
+			return p.cut()
 		case p.code == 0:
-			return fail(p.line, "%.40q in the header", p.value)
+			return fail(p.line, "%.40q in the header", clip(p.value))
 		case p.code == 9:
-			variable = string(bytes.TrimSpace(p.value))
-		case variable == "$INSUNITS" && p.code == 70:
-			var err error
-			if p.units, err = p.integer(); err != nil {
+			variable = strings.ToUpper(string(clip(bytes.TrimSpace(p.value))))
+		case p.code == 70 && (variable == "$INSUNITS" || variable == "$MEASUREMENT"):
+			n, err := p.integer()
+			if err != nil {
 				return err
+			}
+			if variable == "$INSUNITS" {
+				p.units = n
+			} else {
+				p.measured, p.measurement = true, n
+			}
+		}
+	}
+}
+
+// tables reads which layers are off or frozen.
+func (p *parser) tables() error {
+	const frozen = 1
+	of := p.zero
+	reading := false
+	for {
+		if err := p.next(); err != nil {
+			return err
+		}
+		switch {
+		case p.is(0, "ENDSEC"):
+			return nil
+		case p.is(0, endOfFile):
+			return p.cut()
+		case p.code == 0:
+			reading = p.is(0, "LAYER")
+			of = &layer{}
+		case !reading:
+		case p.code == 2:
+			named := p.layer()
+			named.frozen, named.off = of.frozen, of.off
+			of = named
+		case p.code == 70, p.code == 62:
+			n, err := p.integer()
+			if err != nil {
+				return err
+			}
+			if p.code == 70 {
+				of.frozen = n&frozen != 0
+			} else {
+				of.off = n < 0
 			}
 		}
 	}
@@ -159,20 +193,25 @@ func (p *parser) readBlocks() error {
 		return err
 	}
 	for !p.is(0, "ENDSEC") {
-		if !p.is(0, "BLOCK") {
-			return fail(p.line, "%.40q where a block should start", p.value)
+		if p.is(0, endOfFile) {
+			return p.cut()
 		}
-		head, err := p.readEntity(0)
-		if err != nil {
+		if !p.is(0, "BLOCK") {
+			return fail(p.line, "%.40q where a block should start", clip(p.value))
+		}
+		head := entity{kind: kindInsert}
+		if err := p.readEntity(&head); err != nil {
 			return err
 		}
 		if head.text == "" {
-			return fail(head.line, "a block without a name")
+			return head.fail("a block without a name")
 		}
-		if p.blocks[head.text] != nil {
-			return fail(head.line, "block %q is there twice", head.text)
+		key := strings.ToUpper(head.text)
+		if p.blocks[key] != nil {
+			return head.fail("block %.40q is there twice", head.text)
 		}
-		b := &block{base: head.at}
+		b := &block{name: head.text, base: head.at}
+		var err error
 		if b.entities, err = p.readEntities("ENDBLK"); err != nil {
 			return err
 		}
@@ -181,9 +220,9 @@ func (p *parser) readBlocks() error {
 				b.piece = true
 			}
 		}
-		p.blocks[head.text] = b
+		p.blocks[key] = b
 		// What ENDBLK says of itself.
-		if _, err := p.readEntity(0); err != nil {
+		if err := p.skipEntity(); err != nil {
 			return err
 		}
 	}
@@ -195,221 +234,70 @@ func (p *parser) readBlocks() error {
 func (p *parser) readEntities(end string) ([]entity, error) {
 	var list []entity
 	for !p.is(0, end) {
-		k, ok := kindOf(p.value)
-		if p.code != 0 || !ok {
-			return nil, fail(p.line, "%.40q is not read: turn it into lines, arcs and polylines first", p.value)
+		switch {
+		case p.is(0, endOfFile):
+			return nil, p.cut()
+		case p.is(0, "SEQEND"): // after attributes
+			if err := p.skipEntity(); err != nil {
+				return nil, err
+			}
+			continue
+		case p.is(0, "ENDSEC"), p.is(0, "SECTION"), p.is(0, "BLOCK"):
+			return nil, fail(p.line, "%.40q where %s should stand", p.value, end)
+		case p.is(0, "VERTEX"):
+			return nil, fail(p.line, "a VERTEX without its POLYLINE")
 		}
 		if p.entries++; p.entries > p.most.entities {
 			return nil, fail(p.line, "more than %d entities: divide the drawing", p.most.entities)
 		}
-		e, err := p.readEntity(k)
-		if err != nil {
+		light := string(p.value) == "LWPOLYLINE"
+		list = append(list, entity{kind: kindOf(p.value)})
+		e := &list[len(list)-1]
+		if err := p.readEntity(e); err != nil {
 			return nil, err
 		}
-		if k == kindPolyline {
-			if err := p.readVertices(&e); err != nil {
+		if e.kind == kindPolyline && !light {
+			if err := p.readVertices(e); err != nil {
 				return nil, err
 			}
 		}
-		list = append(list, e)
+		if p.vertices > p.most.vertices {
+			return nil, fail(p.line, "more than %d vertices: divide the drawing", p.most.vertices)
+		}
+		switch e.kind {
+		case kindPolyline, kindSpline:
+			e.vertices = p.keep()
+			e.settle()
+		case kindAttribute:
+			if n := len(list) - 1; n > 0 && list[n-1].kind == kindInsert {
+				x := list[n-1].more()
+				x.attributes = append(x.attributes, *e)
+				list = list[:n]
+			}
+		}
 	}
 	return list, nil
 }
 
-func kindOf(name []byte) (kind, bool) {
-	switch string(name) {
-	case "POINT":
-		return kindPoint, true
-	case "LINE":
-		return kindLine, true
-	case "ARC":
-		return kindArc, true
-	case "CIRCLE":
-		return kindCircle, true
-	case "POLYLINE":
-		return kindPolyline, true
-	case "TEXT":
-		return kindText, true
-	case "INSERT":
-		return kindInsert, true
-	}
-	return 0, false
-}
-
-// readVertices reads what follows a POLYLINE: VERTEX, VERTEX ... SEQEND.
-func (p *parser) readVertices(e *entity) error {
-	const closed, splineFit, solid = 1, 4, 16 | 64
-	if e.flags&solid != 0 {
-		return fail(e.line, "a mesh is not read: draw its outline")
-	}
-	e.closed = e.flags&closed != 0
-	for p.is(0, "VERTEX") {
-		if p.vertices++; p.vertices > p.most.vertices {
-			return fail(p.line, "more than %d vertices: divide the drawing", p.most.vertices)
-		}
-		v, frame, err := p.readVertex()
-		if err != nil {
-			return err
-		}
-		if !frame || e.flags&splineFit == 0 {
-			e.vertices = append(e.vertices, v)
-		}
-	}
-	if !p.is(0, "SEQEND") {
-		return fail(p.line, "%.40q within a polyline that began in line %d", p.value, e.line)
-	}
-	if len(e.vertices) == 0 {
-		return fail(e.line, "a polyline without vertices")
-	}
-	if !e.closed {
-		e.vertices[len(e.vertices)-1].Bulge = 0
-	}
-	_, err := p.readEntity(0)
-	return err
-}
-
-// readVertex reads a VERTEX and reports whether it is only of the frame of a
-// spline.
-func (p *parser) readVertex() (v path.Vertex, frame bool, err error) {
-	for {
-		if err := p.next(); err != nil {
-			return v, frame, err
-		}
-		var to *float64
-		switch p.code {
-		case 0:
-			return v, frame, nil
-		case 10:
-			to = &v.X
-		case 20:
-			to = &v.Y
-		case 42:
-			to = &v.Bulge
-		case 70:
-			flags, err := p.integer()
-			if err != nil {
-				return v, frame, err
-			}
-			frame = flags&16 != 0
-			continue
-		default:
-			continue
-		}
-		if *to, err = p.number(); err != nil {
-			return v, frame, err
-		}
-	}
-}
-
-// readEntity reads the values of an entity that has been started, and starts
-// what comes next.
-func (p *parser) readEntity(k kind) (entity, error) {
-	e := entity{kind: k, line: p.line}
-	application := ""
-	more := func() *extra {
-		if e.x == nil {
-			e.x = &extra{xScale: 1, yScale: 1}
-		}
-		return e.x
-	}
-	for {
-		if err := p.next(); err != nil {
-			return e, err
-		}
-		var x *float64
-		var n *int
-		switch p.code {
-		case 0:
-			return e, nil
-		case 1:
-			if k == kindText {
-				e.text = p.text()
-			}
-		case 2:
-			if k != kindText {
-				e.text = p.name()
-			}
-		case 8:
-			e.layer = p.name()
-		case 10:
-			x = &e.at.X
-		case 20:
-			x = &e.at.Y
-		case 30:
-			x = &e.z
-		case 11:
-			x = &e.to.X
-		case 21:
-			x = &e.to.Y
-		case 40:
-			x = &e.size
-		case 41:
-			x = &more().xScale
-		case 42:
-			x = &more().yScale
-		case 50:
-			x = &e.angle
-		case 51:
-			x = &e.endAngle
-		case 62:
-			n = &e.colour
-		case 67:
-			space, err := p.integer()
-			if err != nil {
-				return e, err
-			}
-			e.paper = space != 0
-		case 70:
-			n = &e.flags
-			if k == kindInsert {
-				n = &more().columns
-			}
-		case 71:
-			if k == kindInsert {
-				n = &more().rows
-			}
-		case 72:
-			n = &e.align
-		case 230:
-			up, err := p.number()
-			if err != nil {
-				return e, err
-			}
-			if up != 1 {
-				return e, fail(p.line, "an entity seen from another side, direction %g: lay it flat", up)
-			}
-		case 1001:
-			application = p.name()
-		case 1000:
-			if application == ourApplication {
-				x := more()
-				x.facts = append(x.facts, p.text())
-			}
-		case 1071:
-			if application == ourApplication {
-				n = &more().group
+// settle makes a polyline that is no curve of the plane one that is not drawn,
+// and forgets the bulge of an open one's end.
+func (e *entity) settle() {
+	const solid, mesh = 8, 16 | 64
+	switch {
+	case e.kind == kindSpline:
+	case e.flags&mesh != 0:
+		e.kind, e.text, e.vertices = kindOther, "POLYLINE (mesh)", nil
+	case len(e.vertices) == 0:
+		e.kind, e.text = kindOther, "POLYLINE (empty)"
+	default:
+		if e.flags&solid != 0 { // a line in space: its points are not in a plane of its own
+			e.facing = above
+			for i := range e.vertices {
+				e.vertices[i].Bulge = 0
 			}
 		}
-		var err error
-		switch {
-		case x != nil:
-			*x, err = p.number()
-		case n != nil:
-			*n, err = p.integer()
-		}
-		if err != nil {
-			return e, err
+		if !e.closed {
+			e.vertices[len(e.vertices)-1].Bulge = 0
 		}
 	}
-}
-
-// name returns the value as a name, of which only one copy is kept.
-func (p *parser) name() string {
-	b := bytes.TrimSpace(p.value)
-	if s, ok := p.names[string(b)]; ok {
-		return s
-	}
-	s := string(b)
-	p.names[s] = s
-	return s
 }

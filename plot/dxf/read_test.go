@@ -19,7 +19,7 @@ import (
 )
 
 func read(t require.TestingT, file string) plot.Drawing {
-	d, err := dxf.Read(strings.NewReader(file))
+	d, err := dxf.Read(strings.NewReader(file), dxf.ReadOptions{})
 	require.NoError(t, err)
 	return d
 }
@@ -151,7 +151,7 @@ func TestReaderUnderstandsOtherFiles(t *testing.T) {
 				path.Arc(path.Point{}, 10, -math.Pi/18, math.Pi/18), path.Arc(path.Point{}, 10, 0, math.Pi/18))}}}},
 		"circle": {
 			entities("0\nCIRCLE\n8\nCUT\n10\n5\n20\n6\n40\n10\n"),
-			plot.Group{Lines: []plot.Line{{Role: plot.Cut, Path: path.Circle(path.Point{X: 5, Y: 6}, 10)}}}},
+			plot.Group{Lines: []plot.Line{{Role: plot.Cut, Class: "CUT", Path: path.Circle(path.Point{X: 5, Y: 6}, 10)}}}},
 		"spline's frame is left out": {
 			entities("0\nPOLYLINE\n8\n0\n66\n1\n70\n4\n0\nVERTEX\n70\n16\n10\n99\n0\nVERTEX\n70\n8\n10\n1\n0\nVERTEX\n10\n2\n42\n1\n0\nSEQEND\n"),
 			plot.Group{Lines: []plot.Line{{Path: path.Open(path.Point{X: 1}, path.Point{X: 2})}}}},
@@ -286,40 +286,51 @@ ENDSEC
 func TestReadErrorsSayTheLine(t *testing.T) {
 	blockB := "0\nSECTION\n2\nBLOCKS\n0\nBLOCK\n2\nB\n0\nPOINT\n0\nENDBLK\n0\nENDSEC\n"
 	for file, want := range map[string]string{
-		"":                                        "dxf: line 1: the file ends without EOF: it may have been cut short",
-		"0\nEOF\n":                                "dxf: line 2: the file has no ENTITIES section: is it a drawing?",
-		"0\nSECTION\n":                            "dxf: line 3: the file ends without EOF: it may have been cut short",
-		"0\nSECTION\n2\n":                         "dxf: line 4: the file ends without the value of group code 2",
-		"0\nSECTION\n8\nX\n":                      "dxf: line 4: a section without its name",
-		"hello\nworld\n":                          `dxf: line 1: "hello" is not a group code`,
-		"99999\n0\n":                              `dxf: line 1: "99999" is not a group code`,
-		"0\nLINE\n":                               `dxf: line 2: "LINE" where a section should start`,
-		"AutoCAD Binary DXF\r\n\x1a\x00":          "dxf: line 1: binary DXF: save the drawing as ASCII DXF",
-		"0\nSECTION\n2\nHEADER\n0\nLINE\n":        `dxf: line 6: "LINE" in the header`,
-		entities("0\nSPLINE\n8\n0\n"):             `dxf: line 6: "SPLINE" is not read: turn it into lines, arcs and polylines first`,
-		entities("0\nLINE\n10\nabc\n"):            `dxf: line 8: "abc" is not a number, as group code 10 has it`,
-		entities("0\nLINE\n10\nnan\n"):            `dxf: line 8: NaN is not a number up to 1e+09`,
-		entities("0\nLINE\n10\n-2e9\n"):           `dxf: line 8: -2e+09 is not a number up to 1e+09`,
-		entities("0\nLINE\n62\n1.5\n"):            `dxf: line 8: "1.5" is not a whole number, as group code 62 has it`,
-		entities("0\nLINE\n230\n-1\n"):            "dxf: line 8: an entity seen from another side, direction -1: lay it flat",
-		entities("0\nCIRCLE\n10\n1\n"):            "dxf: line 6: an arc with a radius of 0",
-		entities("0\nTEXT\n1\na\n"):               "dxf: line 6: a text without a height",
-		entities("0\nTEXT\n1\na\n40\n1\n72\n9\n"): "dxf: line 6: a text aligned by 9",
-		entities("0\nPOLYLINE\n0\nSEQEND\n"):      "dxf: line 6: a polyline without vertices",
-		entities("0\nPOLYLINE\n0\nLINE\n"):        `dxf: line 8: "LINE" within a polyline that began in line 6`,
-		entities("0\nPOLYLINE\n70\n64\n0\nVERTEX\n0\nSEQEND\n"): "dxf: line 6: a mesh is not read: draw its outline",
-		entities("0\nVERTEX\n"):                                 `dxf: line 6: "VERTEX" is not read: turn it into lines, arcs and polylines first`,
-		entities("0\nINSERT\n2\nB\n"):                           `dxf: line 6: block "B" is not in the file`,
-		blockB + entities("0\nINSERT\n2\nB\n41\n-1\n"):          "dxf: line 20: a block scaled by -1 and 1 is not read: explode it",
-		blockB + entities("0\nINSERT\n2\nB\n70\n5\n"):           "dxf: line 20: a block inserted in rows is not read: explode it",
+		"":                                  "dxf: line 1: the file has no ENTITIES section: is it a drawing?",
+		"0\nEOF\n":                          "dxf: line 2: the file has no ENTITIES section: is it a drawing?",
+		"0\nSECTION\n":                      "dxf: line 3: a section without its name",
+		"0\nSECTION\n2\n":                   "dxf: line 4: the file ends without the value of group code 2",
+		"0\nSECTION\n8\nX\n":                "dxf: line 4: a section without its name",
+		"hello\nworld\n":                    `dxf: line 1: "hello" is not a group code`,
+		"99999\n0\n":                        `dxf: line 1: "99999" is not a group code`,
+		"0\nLINE\n":                         `dxf: line 2: "LINE" where a section should start`,
+		"AutoCAD Binary DXF\r\n\x1a\x00":    "dxf: line 1: this is a binary DXF: save it as ASCII DXF",
+		"AC1027\x00\x00\x00":                "dxf: line 1: this is a DWG: save it as ASCII DXF",
+		"0\nSECTION\n2\nHEADER\n0\nLINE\n":  `dxf: line 6: "LINE" in the header`,
+		"0\nSECTION\n2\nHEADER\n9\n$A\n":    "dxf: line 7: the file ends within a section: it may have been cut short",
+		"0\nSECTION\n2\nTABLES\n0\nTABLE\n": "dxf: line 7: the file ends within a section: it may have been cut short",
+		"0\nSECTION\n2\nOBJECTS\n0\nX\n":    "dxf: line 7: the file ends within a section: it may have been cut short",
+		"0\nSECTION\n2\nBLOCKS\n0\nBLOCK\n2\nB\n0\nLINE\n":                                "dxf: line 11: the file ends within a section: it may have been cut short",
+		"0\nSECTION\n2\nENTITIES\n0\nLINE\n10\n5\n":                                       "dxf: line 9: the file ends within a section: it may have been cut short",
+		"0\nSECTION\n2\nENTITIES\n0\nLINE\n0\nEOF\n":                                      "dxf: line 8: EOF within a section: ENDSEC is missing, and it may have been cut short",
+		"0\nSECTION\n2\nENTITIES\n0\nSECTION\n":                                           `dxf: line 6: "SECTION" where ENDSEC should stand`,
+		entities("0\nLINE\n10\nabc\n"):                                                    `dxf: line 8: "abc" is not a number, as group code 10 has it`,
+		entities("0\nLINE\n10\nnan\n"):                                                    `dxf: line 8: NaN is not a number up to 1e+09`,
+		entities("0\nLINE\n10\n-2e9\n"):                                                   `dxf: line 8: -2e+09 is not a number up to 1e+09`,
+		entities("0\nLINE\n62\n1.5\n"):                                                    `dxf: line 8: "1.5" is not a whole number, as group code 62 has it`,
+		entities("0\nCIRCLE\n10\n1\n"):                                                    "dxf: line 6: an arc with a radius of 0",
+		entities("0\nELLIPSE\n11\n1\n"):                                                   "dxf: line 6: an ellipse with the radii 1 and 0",
+		entities("0\nPOLYLINE\n0\nLINE\n"):                                                `dxf: line 8: "LINE" within a polyline that began in line 6`,
+		entities("0\nVERTEX\n"):                                                           "dxf: line 6: a VERTEX without its POLYLINE",
+		entities("0\nSPLINE\n8\n0\n"):                                                     "dxf: line 6: a spline with 0 fit points, and it needs 2",
+		entities("0\nSPLINE\n71\n99\n10\n1\n"):                                            "dxf: line 6: a spline of degree 99, not from 1 to 25",
+		entities("0\nSPLINE\n71\n3\n10\n1\n"):                                             "dxf: line 6: a spline of degree 3 with 1 control points, and it needs 4",
+		entities("0\nSPLINE\n71\n1\n10\n1\n10\n2\n40\n0\n"):                               "dxf: line 6: a spline of degree 1 with 2 control points and 1 knots, and it needs 4",
+		entities("0\nSPLINE\n71\n1\n10\n1\n10\n2\n40\n0\n40\n0\n40\n0\n40\n0\n"):          "dxf: line 6: a spline whose knots are all the same",
+		entities("0\nSPLINE\n71\n1\n10\n1\n10\n2\n40\n0\n40\n0\n40\n1\n40\n.5\n"):         "dxf: line 6: a spline whose knots fall from 1 to 0.5",
+		entities("0\nSPLINE\n71\n1\n10\n1\n10\n2\n40\n0\n40\n1\n41\n1\n"):                 "dxf: line 6: a spline with 2 control points and 1 weights",
+		entities("0\nSPLINE\n71\n1\n10\n1\n10\n2\n40\n0\n40\n1\n41\n1\n41\n0\n"):          "dxf: line 6: a spline with the weight 0",
+		entities("0\nINSERT\n2\nB\n"):                                                     `dxf: line 6: block "B" is not in the file`,
+		blockB + entities("0\nINSERT\n2\nB\n41\n1e-200\n42\n1e-200\n"):                    `dxf: line 20: block "B" is inserted with a scale that is too large or too small`,
+		blockB + entities("0\nINSERT\n2\nB\n41\n1e9\n42\n1e9\n10\n1e9\n44\n1e9\n70\n3\n"): "dxf: line 10: a point that is more than 1e+09 mm from the origin",
 		blockB + blockB: `dxf: line 20: block "B" is there twice`,
 		"0\nSECTION\n2\nBLOCKS\n0\nBLOCK\n0\nENDBLK\n":                                      "dxf: line 6: a block without a name",
 		"0\nSECTION\n2\nBLOCKS\n0\nLINE\n":                                                  `dxf: line 6: "LINE" where a block should start`,
-		strings.Replace(blockB, "POINT", "INSERT\n2\nB", 1) + entities("0\nINSERT\n2\nB\n"): "dxf: line 10: a block within a block is not read: explode it",
-		"0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n13\n0\nENDSEC\n" + entities(""):           "dxf: unit 13 in $INSUNITS is not read: save the drawing in mm, cm or inches",
+		strings.Replace(blockB, "POINT", "INSERT\n2\nb", 1) + entities("0\nINSERT\n2\nB\n"): `dxf: line 10: block "b" is inserted in itself: take it out there`,
+		"0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n18\n0\nENDSEC\n" + entities(""):           "dxf: unit 18 in $INSUNITS is not read: save the drawing in mm, cm or inches",
 		strings.Replace(written(t, pieceOf(), exchange()), "METRIC", "LEAGUES", 1):          "dxf: line 198: units \"LEAGUES\" are neither METRIC nor ENGLISH",
 	} {
-		_, err := dxf.Read(strings.NewReader(file))
+		_, err := dxf.Read(strings.NewReader(file), dxf.ReadOptions{})
 		require.EqualError(t, err, want, "%q", file)
 		var syntax *dxf.SyntaxError
 		require.Equal(t, strings.Contains(want, ": line"), errors.As(err, &syntax))
@@ -327,7 +338,7 @@ func TestReadErrorsSayTheLine(t *testing.T) {
 }
 
 func TestReadPassesOnErrorsOfTheReader(t *testing.T) {
-	_, err := dxf.Read(iotest.ErrReader(os.ErrClosed))
+	_, err := dxf.Read(iotest.ErrReader(os.ErrClosed), dxf.ReadOptions{})
 	require.ErrorIs(t, err, os.ErrClosed)
 }
 
@@ -339,7 +350,7 @@ func FuzzRead(f *testing.F) {
 	f.Add([]byte(written(f, small, dxf.Options{Flavour: dxf.Exchange, ChordError: 5})))
 	f.Add([]byte(entities("0\nARC\n40\n5\n50\n10\n51\n200\n0\nCIRCLE\n40\n2\n0\nINSERT\n2\nB\n41\n2\n42\n2\n")))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		d, err := dxf.Read(bytes.NewReader(data))
+		d, err := dxf.Read(bytes.NewReader(data), dxf.ReadOptions{})
 		if err != nil {
 			require.Zero(t, d)
 			return

@@ -43,6 +43,35 @@ const (
 	maxEntities = 1 << 20
 	// maxVertices bounds the vertices of all lines, likewise.
 	maxVertices = 4 << 20
-	// maxNumber bounds the numbers that are read.
+	// maxArcs bounds the arcs that stand for ellipses and splines, each of which
+	// takes some hundred points of the curve to find.
+	maxArcs = 1 << 19
+	// maxNesting bounds how deep blocks are inserted in one another.
+	maxNesting = 32
+	// maxNumber bounds the numbers that are read, and the coordinates in mm that
+	// they become.
 	maxNumber = 1e9
+	// maxUnit (mm) bounds the unit that is given.
+	maxUnit = 1e6
+	// maxDegree bounds splines: four times what drawing programs make.
+	maxDegree = 25
+
+	// upright (ratio) is the slope up to which a plane counts as level: a metre
+	// rises by a micrometre, and no length changes by 1e-12 of itself.
+	upright = 1e-6
+	// fullTurn (angle, radians) is what an elliptic arc may lack to be closed: at
+	// a radius of 1 m less than the curves' tolerance.
+	fullTurn = 1e-6
+	// sameKnot (ratio) of the range of a spline's knots or of its size counts as
+	// nothing: files have some ten digits.
+	sameKnot = 1e-9
+	// smoothKnot (angle, radians) is the turn at a knot up to which a spline is
+	// smooth there: the rounding of its points.
+	smoothKnot = 1e-5
+	// nearEnd (ratio) of a span is where the direction of a spline is looked up
+	// that stands still at the span's end.
+	nearEnd = 1e-5
+	// spansPerPart bounds the spans of a spline that are fitted at once, so that
+	// the places that path.FitCurve looks at, 64 at least, are eight a span.
+	spansPerPart = 8
 )

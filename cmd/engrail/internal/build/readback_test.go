@@ -129,7 +129,7 @@ func TestEveryFileReadsBackWithinAPlotterUnit(t *testing.T) {
 					role = penRole(p.Style.Output.Plotter)
 					back = scaled(back, float64(p.Style.Output.Plotter.Step)/hpgl.StepMM)
 				default:
-					back, err = dxf.Read(content)
+					back, err = dxf.Read(content, dxf.ReadOptions{})
 				}
 				require.NoError(t, err, f.Path)
 				requireLinesBack(t, designed, linesOf(back), role)
@@ -157,7 +157,7 @@ func TestLabelsReadBackWhereTheyWere(t *testing.T) {
 		case "hpgl":
 			back, err = hpgl.Read(bytes.NewReader(files[f.Path]))
 		default:
-			back, err = dxf.Read(bytes.NewReader(files[f.Path]))
+			back, err = dxf.Read(bytes.NewReader(files[f.Path]), dxf.ReadOptions{})
 		}
 		require.NoError(t, err)
 		want, got := texts(drawings[f.Path]), texts(back)

@@ -239,7 +239,7 @@ func TestIndependentReaderMeasuresPatternData(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			names, files, drawings := filesOf(t, p, "astm")
 			for i, m := range measure(t, names, files) {
-				back, err := dxf.Read(bytes.NewReader(files[names[i]]))
+				back, err := dxf.Read(bytes.NewReader(files[names[i]]), dxf.ReadOptions{})
 				require.NoError(t, err)
 				require.Len(t, m.Blocks, 4)
 				require.Len(t, m.Inserts, 4)
