@@ -145,7 +145,7 @@ func (s Shape) Cell(width, depth float64) (Cell, error) {
 	} {
 		if !(m.value >= m.least && m.value <= maxMeasure) {
 			return fail(fmt.Sprintf("give a %s from %g to %g mm", m.name, m.least, maxMeasure),
-				"%s is %g mm", m.name, m.value)
+				"%s is %.4g mm", m.name, m.value)
 		}
 	}
 	run := width/2 - s.Flat/2 - s.TipFlat/2
