@@ -80,10 +80,9 @@ func moveEdge(net path.Path, allowance float64, mirrored bool, before, after Edg
 		if err != nil {
 			return movedEdge{}, err
 		}
-		if len(chains) == 0 {
+		if longer = longest(chains); len(longer.V) == 0 {
 			return movedEdge{}, fmt.Errorf("nothing is left of it when it is moved by %.2f mm", allowance)
 		}
-		longer = longest(chains)
 	}
 	line := path.NewRuler(longer)
 	m := movedEdge{line: line}
@@ -93,10 +92,13 @@ func moveEdge(net path.Path, allowance float64, mirrored bool, before, after Edg
 	return m, nil
 }
 
+// longest returns the longest of the open chains, the empty path when there is
+// none. Closed ones are pockets between lobes that the edge closes in.
 func longest(chains []path.Path) path.Path {
-	best, most := chains[0], 0.0
+	var best path.Path
+	most := 0.0
 	for _, c := range chains {
-		if l := c.Length(); l > most {
+		if l := c.Length(); !c.Closed && l > most {
 			best, most = c, l
 		}
 	}

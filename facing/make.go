@@ -134,7 +134,7 @@ func (m *Made) warnClips(p Piece, f fit.Fitted, o Options) {
 	if missing := len(f.Valleys) - len(p.Clips); missing > 0 {
 		m.Warnings = append(m.Warnings, fit.Warning{
 			Code: "clip-room",
-			Message: fmt.Sprintf("%d of %d valleys have no room for a clip: the hem allowance of %.1f mm leaves less than %.1f mm beside the gap of %.1f mm; widen the allowance or lessen the gap",
+			Message: fmt.Sprintf("%d of %d valleys have no room for a clip: the hem allowance of %.1f mm leaves less than %.1f mm beside the gap of %.1f mm, or the motif lies in its way at a side; widen the allowance, lessen the gap or make the motif shallower",
 				missing, len(f.Valleys), o.Hem, leastClip, o.ClipGap),
 			Where: p.Name,
 		})
@@ -308,12 +308,19 @@ func (p *Piece) finish(valleys []fit.Place, o Options) error {
 			Problem: fmt.Sprintf("its cut line crosses itself at (%.0f, %.0f)", at.X, at.Y)}
 	}
 	search := edgeSearch{line: p.Edges[0].Cut}
-	for _, v := range valleys {
+	for i, v := range valleys {
 		end := v.Point.Add(v.Out.Mul(o.ClipGap))
 		start, ok := search.beyond(v.Point, v.Out, 4*o.Hem+slack)
-		if ok && start.Sub(end).Dot(v.Out) >= leastClip {
-			p.Clips = append(p.Clips, path.Line(start, end))
+		if !ok || start.Sub(end).Dot(v.Out) < leastClip {
+			continue
 		}
+		clip := path.Line(start, end)
+		// On a side that leans inward, a deep motif may lie across its line.
+		atEnd := i == 0 || i == len(valleys)-1
+		if atEnd && len(path.FromSegments(clip).Intersections(p.Edges[0].Net)) > 0 {
+			continue
+		}
+		p.Clips = append(p.Clips, clip)
 	}
 	return nil
 }

@@ -616,6 +616,26 @@ func (w *work) overlapping(cell motif.Cell, at path.Point) error {
 		cell.Width, w.spec.Depth, at.X, at.Y, w.spec.Depth-low)
 }
 
+// across returns how far the edge reaches beyond the line of the side at an end
+// on which a valley stands: that of a deep motif may on a side that leans in.
+func (f Fitted) across(e End) float64 {
+	if f.Phases[e] != Valley {
+		return 0
+	}
+	side := f.sides[e]
+	at, first := f.Edge.Start(), 0
+	beyond := 1.0 // the sign of what lies outside of the panel
+	if e == Finish {
+		at, first, beyond = f.Edge.End(), f.Edge.Segments()-1, -1
+	}
+	over := 0.0
+	for k := range 9 {
+		q := f.Edge.Segment(first).At(float64(k) / 8)
+		over = max(over, beyond*q.Sub(at).Cross(side.out))
+	}
+	return over
+}
+
 // trim makes the net outline: the sides end where the shaped hem does.
 func (f *Fitted) trim(b bed) error {
 	f.Net = append([]Edge(nil), f.Panel.Edges...)
@@ -653,6 +673,15 @@ func (f *Fitted) trim(b bed) error {
 
 // compare reports the seams and warns of what does not look right.
 func (r *Result) compare(g Garment) {
+	for _, f := range r.Panels {
+		for e, s := range f.sides {
+			if over := f.across(End(e)); s.role == SeamEdge && over > JoinGap {
+				r.Warnings = append(r.Warnings, Warning{"motif-across-seam",
+					fmt.Sprintf("the first repeat reaches %.1f mm across the line of the seam, so that it will lie on its neighbour; draw the hem square to the seam or make the motif shallower", over),
+					fmt.Sprintf("%s %v", f.Panel.Name, End(e))})
+			}
+		}
+	}
 	sideOf := func(e EndRef) (Fitted, float64) {
 		f := r.Panels[e.Panel]
 		k := 1

@@ -352,6 +352,24 @@ func TestImpossibleFitsAreExplained(t *testing.T) {
 	}
 }
 
+func TestMotifAcrossItsSeamIsReported(t *testing.T) {
+	flat := 0.0
+	for _, c := range []struct {
+		waist float64 // wider than the hem, the sides lean in at the hem
+		codes []string
+	}{{480, []string{"motif-across-seam", "motif-across-seam"}}, {400, nil}, {360, nil}} {
+		p, err := draft.Gore{Waist: c.waist, Hem: 400, Length: 300, Rise: &flat}.Panel(draft.Form{Name: "gore"})
+		require.NoError(t, err)
+		r, err := fit.Fit(fit.Garment{Panels: []fit.Panel{p}}, fit.Spec{Width: 50, Depth: 24})
+		require.NoError(t, err)
+		var codes []string
+		for _, w := range r.Warnings {
+			codes = append(codes, w.Code)
+		}
+		require.Equal(t, c.codes, codes)
+	}
+}
+
 func TestOverlappingRepeatsNameTheDepthThatWorks(t *testing.T) {
 	p, err := draft.Curve{Points: []path.Point{{X: -80}, {Y: 40}, {X: 80}}, Height: 400}.Panel(draft.Form{Name: "back"})
 	require.NoError(t, err)

@@ -61,7 +61,7 @@ func level(hem path.Path, sides [2]side, y float64) (path.Path, error) {
 	if err != nil {
 		return path.Path{}, err
 	}
-	if len(chains) != 1 {
+	if len(chains) != 1 || chains[0].Closed {
 		return path.Path{}, fmt.Errorf("the hem is too curved for a line %.2f mm from it", math.Abs(y))
 	}
 	line := chains[0]
