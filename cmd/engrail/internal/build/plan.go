@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"path/filepath"
+	"strings"
 
 	"engrail/cmd/engrail/internal/pattern"
 	"engrail/cmd/engrail/internal/style"
@@ -13,6 +15,7 @@ import (
 	"engrail/motif"
 	"engrail/motif/path"
 	"engrail/plot"
+	"engrail/plot/dxf"
 	"engrail/plot/svg"
 )
 
@@ -248,18 +251,40 @@ func (p *patterns) drawing(file string) (plot.Drawing, error) {
 	if err != nil {
 		return plot.Drawing{}, err
 	}
-	d, err := svg.Read(bytes.NewReader(data), svg.Options{UnitMM: float64(p.style.Pattern.Unit)})
-	var placed *svg.Error
-	switch {
-	case errors.As(err, &placed):
-		return plot.Drawing{}, fmt.Errorf("%s: %w", file, err)
-	case err != nil: // it is of no kind that is read
-		return plot.Drawing{}, &Error{
-			Problem: fmt.Sprintf("the pattern %s %v", file, err),
-			Hint:    "save the pattern as plain SVG in the drawing program, and name that file",
-		}
+	d, err := decode(file, data, float64(p.style.Pattern.Unit))
+	if err != nil {
+		return plot.Drawing{}, err
 	}
 	p.drawings[file] = d
+	return d, nil
+}
+
+// decode reads a drawing in the format that the file's name says. unit is the
+// true length in mm of one of its units, 0 to believe the file.
+func decode(file string, data []byte, unit float64) (d plot.Drawing, err error) {
+	isSVG := false
+	switch strings.ToLower(filepath.Ext(file)) {
+	case ".svg":
+		isSVG = true
+		d, err = svg.Read(bytes.NewReader(data), svg.Options{UnitMM: unit})
+	case ".dxf":
+		d, err = dxf.Read(bytes.NewReader(data), dxf.ReadOptions{UnitMM: unit})
+	default:
+		return d, &Error{
+			Problem: fmt.Sprintf("the pattern %s is of a kind that is not read: its name ends in neither .svg nor .dxf", file),
+			Hint:    "save the pattern as plain SVG or ASCII DXF in the drawing program, and name that file",
+		}
+	}
+	var placed *svg.Error
+	switch {
+	case err != nil && (errors.As(err, &placed) || !isSVG):
+		return d, fmt.Errorf("%s: %w", file, err)
+	case err != nil: // it is of no kind that is read
+		return d, &Error{
+			Problem: fmt.Sprintf("the pattern %s %v", file, err),
+			Hint:    "save the pattern as plain SVG or ASCII DXF in the drawing program, and name that file",
+		}
+	}
 	return d, nil
 }
 
