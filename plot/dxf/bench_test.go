@@ -2,6 +2,8 @@ package dxf_test
 
 import (
 	"bytes"
+	"fmt"
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -52,5 +54,56 @@ func BenchmarkRead(b *testing.B) {
 				require.NoError(b, err)
 			}
 		})
+	}
+}
+
+// large returns a drawing of about 10 MB as drawing programs write it: lines,
+// arcs, light polylines with bulges, splines and text, with handles and
+// subclasses.
+func large() []byte {
+	var b bytes.Buffer
+	b.WriteString("  0\r\nSECTION\r\n  2\r\nENTITIES\r\n")
+	for i := 0; b.Len() < 10e6; i++ {
+		head := func(kind, class string) {
+			fmt.Fprintf(&b, "  0\r\n%s\r\n  5\r\n%X\r\n330\r\n1F\r\n100\r\nAcDbEntity\r\n  8\r\nSIZE %d\r\n100\r\n%s\r\n", kind, i, i%9, class)
+		}
+		at := func(k int) (x, y float64) {
+			return float64(i%1000) + 3*float64(k) + 0.123456789, float64(i/1000) + 5*math.Sin(float64(k)) + 0.987654321
+		}
+		x, y := at(0)
+		head("LINE", "AcDbLine")
+		fmt.Fprintf(&b, " 10\r\n%.9f\r\n 20\r\n%.9f\r\n 30\r\n0.0\r\n 11\r\n%.9f\r\n 21\r\n%.9f\r\n 31\r\n0.0\r\n", x, y, y, x)
+		head("LWPOLYLINE", "AcDbPolyline")
+		b.WriteString(" 90\r\n       40\r\n 70\r\n     1\r\n 43\r\n0.0\r\n")
+		for k := range 40 {
+			x, y := at(k)
+			fmt.Fprintf(&b, " 10\r\n%.9f\r\n 20\r\n%.9f\r\n", x, y)
+			if k%4 == 0 {
+				b.WriteString(" 42\r\n0.267949192431123\r\n")
+			}
+		}
+		if i%100 == 0 {
+			head("SPLINE", "AcDbSpline")
+			b.WriteString(" 70\r\n8\r\n 71\r\n3\r\n")
+			for _, knot := range []int{0, 0, 0, 0, 1, 2, 3, 3, 3, 3} {
+				fmt.Fprintf(&b, " 40\r\n%d.0\r\n", knot)
+			}
+			for k := range 6 {
+				x, y := at(k)
+				fmt.Fprintf(&b, " 10\r\n%.9f\r\n 20\r\n%.9f\r\n 30\r\n0.0\r\n", x, y)
+			}
+		}
+	}
+	b.WriteString("  0\r\nENDSEC\r\n  0\r\nEOF\r\n")
+	return b.Bytes()
+}
+
+func BenchmarkReadOthers(b *testing.B) {
+	file := large()
+	b.SetBytes(int64(len(file)))
+	b.ReportAllocs()
+	for b.Loop() {
+		_, err := dxf.Read(bytes.NewReader(file), dxf.ReadOptions{})
+		require.NoError(b, err)
 	}
 }

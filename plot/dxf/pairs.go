@@ -44,7 +44,7 @@ type scanner struct {
 func (s *scanner) next() error {
 	for {
 		code, ok := s.readLine()
-		if !ok || len(code) < 2 && s.ended(code) {
+		if !ok || (len(code) == 0 || code[0] == endOfText) && s.ended() {
 			if !ok {
 				s.line++
 			}
@@ -80,12 +80,9 @@ const (
 	endOfText = 0x1a
 )
 
-// ended reports whether nothing follows but blank lines, from a line on that
-// would be a group code.
-func (s *scanner) ended(code []byte) bool {
-	rest := s.src[s.pos:]
-	return len(bytes.Trim(code, " \t\r\n\x00\x1a")) == 0 &&
-		(len(code) == 1 && code[0] == endOfText || len(bytes.Trim(rest, " \t\r\n\x00\x1a")) == 0)
+// ended reports whether nothing follows but blank lines.
+func (s *scanner) ended() bool {
+	return len(bytes.Trim(s.src[s.pos:], " \t\r\n\x00\x1a")) == 0
 }
 
 // readLine returns the next line without its end.

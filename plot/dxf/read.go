@@ -89,6 +89,9 @@ type limits struct{ bytes, entities, vertices, arcs int }
 
 func read(r io.Reader, o ReadOptions, most limits) (plot.Drawing, Report, error) {
 	var src bytes.Buffer
+	if known, ok := r.(interface{ Len() int }); ok { // of bytes in memory
+		src.Grow(min(known.Len(), most.bytes) + bytes.MinRead)
+	}
 	if _, err := src.ReadFrom(io.LimitReader(r, int64(most.bytes)+1)); err != nil {
 		return plot.Drawing{}, Report{}, fmt.Errorf("dxf: %w", err)
 	}
