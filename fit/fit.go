@@ -630,7 +630,12 @@ func (f Fitted) across(e End) float64 {
 	}
 	over := 0.0
 	for k := range 9 {
-		q := f.Edge.Segment(first).At(float64(k) / 8)
+		// Closer together towards the end, where the edge may lean over.
+		t := float64(k) / 8 * float64(k) / 8
+		if e == Finish {
+			t = 1 - t
+		}
+		q := f.Edge.Segment(first).At(t)
 		over = max(over, beyond*q.Sub(at).Cross(side.out))
 	}
 	return over

@@ -357,7 +357,7 @@ func TestMotifAcrossItsSeamIsReported(t *testing.T) {
 	for _, c := range []struct {
 		waist float64 // wider than the hem, the sides lean in at the hem
 		codes []string
-	}{{480, []string{"motif-across-seam", "motif-across-seam"}}, {400, nil}, {360, nil}} {
+	}{{520, []string{"motif-across-seam", "motif-across-seam"}}, {400, nil}, {360, nil}} {
 		p, err := draft.Gore{Waist: c.waist, Hem: 400, Length: 300, Rise: &flat}.Panel(draft.Form{Name: "gore"})
 		require.NoError(t, err)
 		r, err := fit.Fit(fit.Garment{Panels: []fit.Panel{p}}, fit.Spec{Width: 50, Depth: 24})
