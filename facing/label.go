@@ -1,8 +1,9 @@
 package facing
 
 import (
-	"cmp"
 	"fmt"
+	"iter"
+	"math"
 	"slices"
 	"strings"
 
@@ -86,69 +87,85 @@ func (p Piece) allowances(length func(mm float64) string) string {
 	return strings.Join(names, ", ")
 }
 
-// labelGarment places the label across the piece, or else up it, as near the
-// middle as there is room.
+// labelGarment places the label across the piece, or up it where it would be
+// small across, as near the middle as there is room.
 func (p Piece) labelGarment(lines []string) Label {
-	box := p.Net().Bounds()
 	walls := p.walls()
-	across := newClearing(walls, box.Centre(), path.Vec{X: 1})
-	up := newClearing(walls, box.Centre(), path.Vec{Y: 1})
-	for _, share := range []float64{0.05, 0, 0.1, -0.05, 0.15, -0.1, 0.2, -0.15, 0.25, 0.3, -0.2, 0.35, -0.25} {
-		across.heights = append(across.heights, share*box.Height())
-		up.heights = append(up.heights, share*box.Width())
+	box := p.Net().Bounds()
+	at := func(x, y float64) path.Point {
+		return box.Centre().Add(path.Vec{X: x * box.Width(), Y: y * box.Height()})
 	}
-	return label(lines, []clearing{across}, []clearing{up})
+	spots := func(yield func(off, along float64) bool) {
+		for _, off := range [...]float64{0.05, 0, 0.1, -0.05, 0.15, -0.1, 0.2, -0.15, 0.25, 0.3, -0.2, 0.35, -0.25} {
+			for _, along := range [...]float64{0, -0.12, 0.12, -0.25, 0.25, -0.35, 0.35} {
+				if !yield(off, along) {
+					return
+				}
+			}
+		}
+	}
+	l := label(lines, walls, func(yield func(spot) bool) {
+		spots(func(off, along float64) bool { return yield(spot{at(along, off), path.Vec{X: 1}}) })
+	})
+	if l.Height >= comfortableLabel {
+		return l
+	}
+	up := label(lines, walls, func(yield func(spot) bool) {
+		spots(func(off, along float64) bool { return yield(spot{at(off, along), path.Vec{Y: 1}}) })
+	})
+	if up.Height > l.Height {
+		return up
+	}
+	return l
 }
 
 // labelFacing places the label along the band, between the valley line and the
 // inner edge, which are the depth apart.
 func (p Piece) labelFacing(lines []string, depth float64) Label {
-	walls := p.walls()
 	inner := path.NewRuler(p.Edges[2].Net)
-	var all []clearing
-	for _, share := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
-		along := inner.Length() * share
-		dir := inner.TangentAt(along).Neg()
-		c := newClearing(walls, inner.At(along).Add(dir.Right().Mul(depth/2)), dir)
-		c.heights = []float64{0, 0.1 * depth, -0.1 * depth}
-		all = append(all, c)
-	}
-	return label(lines, all)
+	return label(lines, p.walls(), func(yield func(spot) bool) {
+		for _, share := range [...]float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
+			at := inner.Length() * share
+			along := inner.TangentAt(at).Neg()
+			for _, off := range [...]float64{0.5, 0.4, 0.6} {
+				if !yield(spot{inner.At(at).Add(along.Right().Mul(off * depth)), along}) {
+					return
+				}
+			}
+		}
+	})
 }
 
-// label sets the lines where they keep clear of everything: comfortably large in
-// the first of the groups that has room for that, or else as large as any has.
-func label(lines []string, groups ...[]clearing) Label {
+// label sets the lines at the first spot that has room for them in full size,
+// or else where there is the most room; earlier spots come first when it is
+// much the same.
+func label(lines []string, walls []wall, spots iter.Seq[spot]) Label {
 	letters := 0
 	for _, l := range lines {
 		letters = max(letters, len([]rune(l)))
 	}
-	set := func(places []clearing, heights ...float64) (Label, bool) {
-		for _, h := range heights {
-			// With half a letter's height around it, and as much for descenders.
-			wide := h * (letterWidth*float64(letters) + 1)
-			high := h * (lineSpacing*float64(len(lines)-1) + 2.5)
-			for _, c := range places {
-				for _, y := range c.heights {
-					if x, ok := c.clear(y, wide, high); ok {
-						return Label{At: c.point(x, y), Angle: c.along.Angle(), Height: h, Lines: lines}, true
-					}
-				}
-			}
-		}
-		return Label{}, false
+	// Half of the block for letters 1 mm high, with half a letter's height around
+	// it and as much for descenders.
+	half := path.Vec{
+		X: (letterWidth*float64(letters) + 1) / 2,
+		Y: (lineSpacing*float64(len(lines)-1) + 2.5) / 2,
 	}
-	for _, g := range groups {
-		// From the height of capitals that reads at arm's length.
-		if l, ok := set(g, 7, 6, 5, 4); ok {
-			return l
+	var best spot
+	room := 0.0
+	for s := range spots {
+		if best == (spot{}) {
+			best = s
+		}
+		if r := s.room(walls, half, 1.1*room); r > 0 {
+			best, room = s, r
+		}
+		if room >= labelHeight {
+			break
 		}
 	}
-	if l, ok := set(slices.Concat(groups...), 3.5, 3, 2.5, 2, 1.5, leastLabel); ok {
-		return l
-	}
-	c := groups[0][0]
-	return Label{At: c.at, Angle: c.along.Angle(), Height: leastLabel, Lines: lines}
+	// In steps of half a millimetre.
+	h := min(labelHeight, max(leastLabel, math.Floor(2*room)/2))
+	return Label{At: best.at, Angle: best.along.Angle(), Height: h, Lines: lines}
 }
 
 // wall is a straight line that lettering keeps clear of.
@@ -159,7 +176,7 @@ type wall struct {
 
 // walls returns the lines of the piece that lettering keeps clear of.
 func (p Piece) walls() []wall {
-	var all []wall
+	all := make([]wall, 0, 128)
 	add := func(line path.Path, outline bool) {
 		points := line.Flatten(labelChords)
 		for i := 1; i < len(points); i++ {
@@ -184,73 +201,50 @@ func (p Piece) walls() []wall {
 	return all
 }
 
-// clearing is a place for lettering with the walls around it, in a frame whose
-// x runs along the lettering from the point at.
-type clearing struct {
-	at      path.Point
-	along   path.Vec
-	walls   []wall
-	heights []float64 // in the frame, of middles to try
+// spot is a place for the middle of lettering and the direction that it runs
+// in.
+type spot struct {
+	at    path.Point
+	along path.Vec
 }
 
-func newClearing(walls []wall, at path.Point, along path.Vec) clearing {
-	c := clearing{at: at, along: along, walls: make([]wall, len(walls))}
-	to := func(p path.Point) path.Point {
-		v := p.Sub(at)
-		return path.Point{X: v.Dot(along), Y: along.Cross(v)}
+// room returns how many times the block that reaches half to each side of the
+// spot can be enlarged until it meets a wall, 0 outside the piece. When that is
+// no more than enough, it returns 0. It reorders the walls.
+//
+// Measured in half blocks, a point is as far away as the larger of its
+// coordinates; along a wall that is least at an end or on a diagonal.
+func (s spot) room(walls []wall, half path.Vec, enough float64) float64 {
+	u, v := s.along.Mul(1/half.X), s.along.Left().Mul(1/half.Y)
+	local := func(p path.Point) path.Vec {
+		d := p.Sub(s.at)
+		return path.Vec{X: d.Dot(u), Y: d.Dot(v)}
 	}
+	room := math.Inf(1)
+	inside := false
 	for i, w := range walls {
-		c.walls[i] = wall{to(w.a), to(w.b), w.outline}
-	}
-	return c
-}
-
-// point takes a place in the frame to the plane.
-func (c clearing) point(x, y float64) path.Point {
-	return c.at.Add(c.along.Mul(x)).Add(c.along.Left().Mul(y))
-}
-
-// clear returns the middle of the widest stretch inside the piece on the height
-// y that has nothing within high/2 of it, when it is as wide as is asked.
-func (c clearing) clear(y, wide, high float64) (x float64, ok bool) {
-	low, top := y-high/2, y+high/2
-	type span struct{ from, to float64 }
-	var taken []span
-	var crossings []float64 // of the outline with the height y
-	for _, w := range c.walls {
-		a, b := w.a, w.b
-		if a.Y > b.Y {
-			a, b = b, a
+		a, b := local(w.a), local(w.b)
+		if w.outline && (a.Y > 0) != (b.Y > 0) && a.X+(b.X-a.X)*a.Y/(a.Y-b.Y) < 0 {
+			inside = !inside
 		}
-		if b.Y < low || a.Y > top {
+		if min(a.X, b.X) > room || max(a.X, b.X) < -room || min(a.Y, b.Y) > room || max(a.Y, b.Y) < -room {
 			continue
 		}
-		if w.outline && a.Y <= y && y < b.Y {
-			crossings = append(crossings, a.Lerp(b, (y-a.Y)/(b.Y-a.Y)).X)
-		}
-		from, to := a.X, b.X
-		if rise := b.Y - a.Y; rise > 0 {
-			from = a.X + (b.X-a.X)*max(0, low-a.Y)/rise
-			to = b.X - (b.X-a.X)*max(0, b.Y-top)/rise
-		}
-		taken = append(taken, span{min(from, to), max(from, to)})
-	}
-	slices.SortFunc(taken, func(a, b span) int { return cmp.Compare(a.from, b.from) })
-	for i := 1; i < len(taken); i++ {
-		from, to := taken[i-1].to, taken[i].from
-		taken[i].to = max(from, taken[i].to)
-		if to-from < wide {
-			continue
-		}
-		left := 0
-		for _, q := range crossings {
-			if q <= from {
-				left++
+		room = min(room, max(math.Abs(a.X), math.Abs(a.Y)), max(math.Abs(b.X), math.Abs(b.Y)))
+		for _, sign := range []float64{-1, 1} {
+			da, db := a.X+sign*a.Y, b.X+sign*b.Y
+			if (da > 0) != (db > 0) {
+				room = min(room, math.Abs(a.X+(b.X-a.X)*da/(da-db)))
 			}
 		}
-		if left%2 == 1 {
-			x, wide, ok = (from+to)/2, to-from, true
+		if room <= enough {
+			// What is in the way here is likely so at the next spot.
+			walls[0], walls[i] = walls[i], walls[0]
+			return 0
 		}
 	}
-	return x, ok
+	if !inside {
+		return 0
+	}
+	return room
 }

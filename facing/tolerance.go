@@ -19,9 +19,12 @@ const (
 	// there is room, and grainMargin its distance from the edges.
 	grainLength = 120
 	grainMargin = 5
-	// leastLabel (length, mm) is the height of capitals that a fine pen can
-	// just write, for a doll's pieces.
-	leastLabel = 1
+	// labelHeight (length, mm) is the height of capitals that reads at arm's
+	// length, comfortableLabel what still reads without effort, and leastLabel
+	// what a fine pen can just write, for a doll's pieces.
+	labelHeight      = 7
+	comfortableLabel = 4
+	leastLabel       = 1
 	// lineSpacing and letterWidth (ratios) are the distance of a label's base
 	// lines and that of its letters to its height; the letters are those of the
 	// widest lettering that a piece is written in, a plotter's own.
