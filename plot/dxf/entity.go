@@ -179,7 +179,7 @@ func (p *parser) readEntity(e *entity) error {
 	application := ""
 	embedded := false
 	normal := [3]float64{0, 0, 1}
-	p.shape = p.shape[:0]
+	p.shape, p.letters = p.shape[:0], p.letters[:0]
 	for {
 		if err := p.next(); err != nil {
 			return err
@@ -217,6 +217,9 @@ func (p *parser) readEntity(e *entity) error {
 			continue
 		case 1000:
 			if application == ourApplication {
+				if p.entries++; p.entries > p.most.entities {
+					return p.tooManyEntities()
+				}
 				x := e.more()
 				x.facts = append(x.facts, plainText(unicode(p.value)))
 			}
@@ -235,6 +238,9 @@ func (p *parser) readEntity(e *entity) error {
 			case kindOther:
 				continue
 			case kindSpline, kindPolyline:
+				if p.vertices > p.most.vertices {
+					return p.tooManyVertices()
+				}
 				x = p.curve(e, code)
 			case kindText, kindMText, kindAttribute, kindDefinition, kindInsert:
 				if code <= 3 {
@@ -251,6 +257,12 @@ func (p *parser) readEntity(e *entity) error {
 				return err
 			}
 		}
+	}
+	if e.kind == kindMText {
+		if len(p.letters) > maxLetters {
+			return e.fail("a text of more than %d letters: divide it", maxLetters)
+		}
+		e.text = unicode(p.letters)
 	}
 	switch {
 	case math.Abs(normal[0])+math.Abs(normal[1]) > upright*math.Abs(normal[2]):
@@ -304,8 +316,8 @@ func (e *entity) whole(code, n int) {
 // word takes a string.
 func (p *parser) word(e *entity) {
 	switch {
-	case p.code == 1 && e.kind == kindMText, p.code == 3 && e.kind == kindMText: // in parts
-		e.text += unicode(p.value)
+	case p.code != 2 && e.kind == kindMText: // in parts
+		p.letters = append(p.letters, p.value...)
 	case p.code == 1 && e.kind != kindInsert:
 		e.text = unicode(p.value)
 	case p.code == 2 && e.kind == kindInsert:
@@ -397,7 +409,7 @@ func (p *parser) readVertices(e *entity) error {
 	p.shape = p.shape[:0]
 	for p.is(0, "VERTEX") {
 		if p.vertices++; p.vertices > p.most.vertices {
-			return fail(p.line, "more than %d vertices: divide the drawing", p.most.vertices)
+			return p.tooManyVertices()
 		}
 		v, frame, err := p.readVertex()
 		if err != nil {
@@ -478,7 +490,7 @@ func (p *parser) layer() *layer {
 		if l, ok = p.layers[key]; !ok {
 			l = &layer{name: name}
 			for r := range plot.Internal + 1 {
-				if key == plainLayer(r) {
+				if strings.EqualFold(name, r.String()) {
 					l.role = r
 				}
 			}

@@ -37,6 +37,7 @@ type parser struct {
 	vertices   int
 	shape      []path.Vertex // that are being read
 	slab       []path.Vertex // room for those that have been
+	letters    []byte        // of the MTEXT that is being read
 }
 
 // parse reads a whole file.
@@ -107,6 +108,14 @@ func (p *parser) cut() error {
 		return fail(p.line, "the file ends within a section: it may have been cut short")
 	}
 	return fail(p.line, "EOF within a section: ENDSEC is missing, and it may have been cut short")
+}
+
+func (p *parser) tooManyEntities() error {
+	return fail(p.line, "more than %d entities: divide the drawing", p.most.entities)
+}
+
+func (p *parser) tooManyVertices() error {
+	return fail(p.line, "more than %d vertices: divide the drawing", p.most.vertices)
 }
 
 func (p *parser) skipSection() error {
@@ -248,7 +257,7 @@ func (p *parser) readEntities(end string) ([]entity, error) {
 			return nil, fail(p.line, "a VERTEX without its POLYLINE")
 		}
 		if p.entries++; p.entries > p.most.entities {
-			return nil, fail(p.line, "more than %d entities: divide the drawing", p.most.entities)
+			return nil, p.tooManyEntities()
 		}
 		light := string(p.value) == "LWPOLYLINE"
 		list = append(list, entity{kind: kindOf(p.value)})
@@ -262,7 +271,7 @@ func (p *parser) readEntities(end string) ([]entity, error) {
 			}
 		}
 		if p.vertices > p.most.vertices {
-			return nil, fail(p.line, "more than %d vertices: divide the drawing", p.most.vertices)
+			return nil, p.tooManyVertices()
 		}
 		switch e.kind {
 		case kindPolyline, kindSpline:

@@ -426,7 +426,11 @@ func (b *builder) count(e *entity, vertices int) error {
 
 // add draws an entity into the group.
 func (b *builder) add(g *plot.Group, e *entity, f frame) error {
-	if err := b.count(e, len(e.vertices)); err != nil {
+	vertices := len(e.vertices) + len(e.text)/lettersPerVertex
+	if e.x != nil {
+		vertices += len(e.x.fitPoints)
+	}
+	if err := b.count(e, vertices); err != nil {
 		return err
 	}
 	on := e.layer
@@ -460,6 +464,11 @@ func (b *builder) add(g *plot.Group, e *entity, f frame) error {
 		from := len(g.Texts)
 		g.Texts = e.lettering(g.Texts)
 		for i := from; i < len(g.Texts); i++ {
+			if i > from { // a line more
+				if err := b.count(e, 0); err != nil {
+					return err
+				}
+			}
 			t := &g.Texts[i]
 			if !(t.Height > 0) { // left out: nobody has said how large
 				t.Height = systemHeight / b.report.UnitMM

@@ -349,6 +349,21 @@ func FuzzRead(f *testing.F) {
 	f.Add([]byte(written(f, small, dxf.Options{})))
 	f.Add([]byte(written(f, small, dxf.Options{Flavour: dxf.Exchange, ChordError: 5})))
 	f.Add([]byte(entities("0\nARC\n40\n5\n50\n10\n51\n200\n0\nCIRCLE\n40\n2\n0\nINSERT\n2\nB\n41\n2\n42\n2\n")))
+	// What other programs write, an entity or two each.
+	for _, lines := range []string{
+		"0\nLWPOLYLINE\n70\n1\n230\n-1\n10\n0\n20\n0\n42\n1\n10\n9\n20\n5\n",
+		"0\nELLIPSE\n10\n1\n11\n5\n21\n1\n40\n.4\n41\n1\n42\n4\n",
+		"0\nSPLINE\n71\n2\n10\n0\n20\n1\n10\n3\n20\n5\n10\n6\n10\n9\n20\n1\n40\n0\n40\n0\n40\n0\n40\n1\n40\n2\n40\n2\n40\n2\n41\n1\n41\n2\n41\n1\n41\n1\n",
+		"0\nSPLINE\n70\n1\n11\n0\n11\n4\n21\n5\n11\n9\n12\n1\n22\n1\n",
+		"0\nMTEXT\n10\n1\n40\n2\n71\n5\n1\n{\\fA;Front\\P}%%d\\S1#2;\\U+00e9\n101\nEmbedded Object\n",
+		"0\nTEXT\n40\n2\n1\nWaist\n72\n3\n73\n2\n11\n5\n0\nATTDEF\n2\nA\n74\n1\n0\nHATCH\n0\nPOINT\n60\n1\n",
+		"0\nINSERT\n2\nB\n41\n2\n42\n-1\n50\n20\n70\n2\n71\n2\n44\n5\n45\n6\n66\n1\n0\nATTRIB\n1\n42\n0\nSEQEND\n",
+	} {
+		f.Add([]byte("0\nSECTION\n2\nHEADER\n9\n$MEASUREMENT\n70\n1\n0\nENDSEC\n" +
+			"0\nSECTION\n2\nTABLES\n0\nTABLE\n2\nLAYER\n0\nLAYER\n2\nL\n70\n1\n62\n-7\n0\nENDTAB\n0\nENDSEC\n" +
+			"0\nSECTION\n2\nBLOCKS\n0\nBLOCK\n2\nB\n10\n1\n0\nARC\n40\n5\n51\n90\n0\nINSERT\n2\nC\n0\nENDBLK\n" +
+			"0\nBLOCK\n2\nC\n0\nCIRCLE\n8\nL\n40\n1\n0\nENDBLK\n0\nENDSEC\n" + entities(lines)))
+	}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		d, err := dxf.Read(bytes.NewReader(data), dxf.ReadOptions{})
 		if err != nil {

@@ -46,6 +46,11 @@ const (
 	// maxArcs bounds the arcs that stand for ellipses and splines, each of which
 	// takes some hundred points of the curve to find.
 	maxArcs = 1 << 19
+	// maxLetters bounds an MTEXT, of which a few letters can make a line each.
+	maxLetters = 1 << 16
+	// lettersPerVertex is how many letters count as a vertex where blocks repeat
+	// them.
+	lettersPerVertex = 64
 	// maxNesting bounds how deep blocks are inserted in one another.
 	maxNesting = 32
 	// maxNumber bounds the numbers that are read, and the coordinates in mm that
