@@ -18,6 +18,9 @@ var update = flag.Bool("update", false, "rewrite the README's pictures")
 
 // The pictures in the README are what the commands beside them draw.
 func TestReadmePicturesAreCurrent(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many pictures")
+	}
 	dir := t.TempDir()
 	run := func(args ...string) {
 		var out, errs bytes.Buffer
@@ -48,6 +51,9 @@ func TestReadmePicturesAreCurrent(t *testing.T) {
 // The README's commands do what it says, in its order, with its style file in a
 // folder of its own; what it shows of their output is what they print.
 func TestReadmeCommandsDoWhatItSays(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many pictures")
+	}
 	text, err := os.ReadFile(filepath.Join("..", "..", "..", "..", "README.md"))
 	require.NoError(t, err)
 	style := regexp.MustCompile("(?s)```yaml\n(.*?)```").FindSubmatch(text)

@@ -26,7 +26,13 @@ func TestMain(m *testing.M) {
 //	same FOLDER FOLDER      compare two folders, file by file
 //
 // and find the files of testdata in $TESTDATA.
+//
+// With -short, as under the race detector, they are left out: they start many
+// processes, each of which does one thing after the other.
 func TestScripts(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many processes")
+	}
 	data, err := filepath.Abs(filepath.Join("..", "..", "..", "..", "testdata"))
 	require.NoError(t, err)
 	testscript.Run(t, testscript.Params{
