@@ -13,8 +13,10 @@ import json
 import math
 
 import ezdxf
+import numpy
 from ezdxf.math import Vec3
 from ezdxf.enums import TextEntityAlignment as Align
+from scipy.interpolate import CubicSpline
 
 VERSIONS = {"R12": 4, "R2000": 1, "R2007": 5, "R2010": 4, "R2013": 4, "R2018": 14}  # and $INSUNITS
 INTERLACED = [(0, 0), (4, 7), (9, -3), (14, 5), (20, 0), (26, 6)]
@@ -92,6 +94,10 @@ def draw(doc):
     msp.add_spline_control_frame(INTERLACED, dxfattribs=on("SPLINE through points"))
     long = [(i * 1.5, 4 * math.sin(1.7 * i) + (i % 5)) for i in range(24)]
     msp.add_open_spline(long, degree=3, dxfattribs=on("SPLINE of many spans"))
+    msp.add_spline(INTERLACED, dxfattribs=on("SPLINE of fit points"))
+    msp.add_spline(INTERLACED, dxfattribs=on(
+        "SPLINE of fit points with tangents", start_tangent=(1, 0), end_tangent=(0, 3)))
+    msp.add_spline(INTERLACED, dxfattribs=on("SPLINE closed through fit points")).closed = True
     msp.add_mtext("{\\fArial|b1;Front} 5%%d\\P\\H2x;on \\Lfold\\l, \\S1/2;", dxfattribs=on(
         "MTEXT", char_height=2, insert=(4, 30), attachment_point=1))
     hatch = msp.add_hatch(dxfattribs=on("LINE"))
@@ -142,6 +148,8 @@ def measure(doc, error):
 def flat(entity, kind, error):
     if kind == "POINT":
         points = [entity.dxf.location]
+    elif kind == "SPLINE" and entity.fit_point_count() and not entity.dxf.hasattr("start_tangent"):
+        points = scipy_spline(entity)
     elif kind == "SPLINE":
         points = entity.construction_tool().flattening(error, segments=16)
     elif kind == "ELLIPSE":
@@ -152,6 +160,17 @@ def flat(entity, kind, error):
     else:
         return flat_polyline(entity, error)
     return [(p[0], p[1]) for p in points]
+
+
+def scipy_spline(entity):
+    """A cubic spline through points, for which ezdxf guesses tangents: with
+    natural ends, or periodic, over the chords' lengths."""
+    points = [(p[0], p[1]) for p in entity.fit_points]
+    if entity.closed:
+        points.append(points[0])
+    t = numpy.cumsum([0] + [math.dist(a, b) for a, b in zip(points, points[1:])])
+    curve = CubicSpline(t, points, bc_type="periodic" if entity.closed else "natural")
+    return curve(numpy.linspace(0, t[-1], 50001)).tolist()
 
 
 def flat_polyline(entity, error):
