@@ -6,7 +6,7 @@ itself measures in them: run by hand in this directory.
 Every file has the same drawing, a layer for each thing; a release has of it
 what it can hold. The figures are in the file's units: for each layer the
 length, the box and the area between its curves and the chords that close them,
-all from fine chords of ezdxf's own curves. Texts and layers that are not shown
+all from fine chords of ezdxf's own curves (of scipy's where ezdxf guesses). Texts and layers that are not shown
 are not measured.
 """
 import json
