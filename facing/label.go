@@ -89,8 +89,8 @@ func (p Piece) allowances(length func(mm float64) string) string {
 
 // labelGarment places the label across the piece, or up it where it would be
 // small across, as near the middle as there is room.
-func (p Piece) labelGarment(lines []string) Label {
-	walls := p.walls()
+func (p Piece) labelGarment(lines []string, f fit.Fitted, valleys []fit.Place) Label {
+	walls := p.walls(f, valleys)
 	box := p.Net().Bounds()
 	at := func(x, y float64) path.Point {
 		return box.Centre().Add(path.Vec{X: x * box.Width(), Y: y * box.Height()})
@@ -121,9 +121,9 @@ func (p Piece) labelGarment(lines []string) Label {
 
 // labelFacing places the label along the band, between the valley line and the
 // inner edge, which are the depth apart.
-func (p Piece) labelFacing(lines []string, depth float64) Label {
+func (p Piece) labelFacing(lines []string, f fit.Fitted, valleys []fit.Place, depth float64) Label {
 	inner := path.NewRuler(p.Edges[2].Net)
-	return label(lines, p.walls(), func(yield func(spot) bool) {
+	return label(lines, p.walls(f, valleys), func(yield func(spot) bool) {
 		for _, share := range [...]float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
 			at := inner.Length() * share
 			along := inner.TangentAt(at).Neg()
@@ -174,9 +174,17 @@ type wall struct {
 	outline bool // of the net outline
 }
 
-// walls returns the lines of the piece that lettering keeps clear of.
-func (p Piece) walls() []wall {
-	all := make([]wall, 0, 128)
+// walls returns the lines of the piece that lettering keeps clear of: the net
+// outline, with straight lines from valley to valley for the shaped hem, and
+// what is inside.
+func (p Piece) walls(f fit.Fitted, valleys []fit.Place) []wall {
+	all := make([]wall, 0, 64)
+	at := f.Valley.Start()
+	for _, v := range valleys {
+		all = append(all, wall{at, v.Point, true})
+		at = v.Point
+	}
+	all = append(all, wall{at, f.Valley.End(), true})
 	add := func(line path.Path, outline bool) {
 		points := line.Flatten(labelChords)
 		for i := 1; i < len(points); i++ {
@@ -186,7 +194,7 @@ func (p Piece) walls() []wall {
 			all = append(all, wall{points[len(points)-1], points[0], outline})
 		}
 	}
-	for _, e := range p.Edges {
+	for _, e := range p.Edges[1:] {
 		add(e.Net, true)
 	}
 	for _, l := range p.Internal {

@@ -216,7 +216,7 @@ func makeGarment(f fit.Fitted, o Options) (Piece, error) {
 	p.addMarks(f, o)
 	p.Grain = f.Panel.Grain
 	p.Internal = f.Panel.Internal
-	p.Label = p.labelGarment(p.text(f, o))
+	p.Label = p.labelGarment(p.text(f, o), f, f.Valleys)
 	return p, nil
 }
 
@@ -285,7 +285,7 @@ func makeFacing(f fit.Fitted, garment Piece, hem path.Path, o Options) (Piece, e
 	p.copyNotches(garment)
 	p.addMarks(f, o)
 	p.Grain = p.grainFor(f.Panel.Grain)
-	p.Label = p.labelFacing(p.text(f, o), o.Depth)
+	p.Label = p.labelFacing(p.text(f, o), f, valleys, o.Depth)
 	return p, nil
 }
 
