@@ -14,7 +14,7 @@ type Style struct {
 	// Seam allowances of the style. One width in place of the keys is for every
 	// edge.
 	Allowance Allowance `yaml:"allowance"`
-	// The SVG file with the pattern, when panels come from one.
+	// The SVG or DXF file with the pattern, when panels come from one.
 	Pattern Pattern `yaml:"pattern"`
 	// The panels of the garment by their names, in the order in which they are
 	// listed and laid out.
@@ -92,13 +92,12 @@ type Allowance struct {
 	Inner Length `yaml:"inner" rule:"bare"`
 }
 
-// Pattern is an SVG file from which panels are taken.
+// Pattern is an SVG or DXF file from which panels are taken.
 type Pattern struct {
-	// The SVG file, beside this one.
+	// The SVG or DXF file, beside this one.
 	File string `yaml:"file" rule:"bare"`
-	// True length of one unit of the SVG file, such as 1 mm, for a file that comes
-	// out in the wrong size. Left out, the file's own width, height and viewBox
-	// count.
+	// True length of one unit of the file, such as 1 mm, for a file that comes
+	// out in the wrong size. Left out, what the file says counts.
 	Unit Length `yaml:"unit" rule:"positive"`
 }
 
@@ -162,15 +161,15 @@ type PanelAllowance struct {
 type Piece struct {
 	// The piece's id, label or text, whichever is found first.
 	Name string `yaml:"name" rule:"bare"`
-	// The piece's id in the SVG file.
+	// The piece's id in the file; in DXF the name of its block.
 	ID string `yaml:"id"`
-	// The piece's label in the SVG file.
+	// The piece's label in the file; in DXF the name of its block or layer.
 	Label string `yaml:"label"`
 	// A text that stands in the piece.
 	Text string `yaml:"text"`
-	// The piece's place in the order of the SVG file, counted from 1.
+	// The piece's place in the order of the file, counted from 1.
 	Order int `yaml:"order" rule:"positive" max:"10000"`
-	// The SVG file, where it is another than the pattern's.
+	// The SVG or DXF file, where it is another than the pattern's.
 	File string `yaml:"file"`
 	// The hem: lowest for the lowest edge between two corners, the id or label of a
 	// line along it, or #2 for the second edge in the order of the messages.
