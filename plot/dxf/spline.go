@@ -189,19 +189,6 @@ func (s *spline) fit(tolerance float64) (path.Path, error) {
 }
 
 func (c smoothPart) fit(tolerance float64) (path.Path, error) {
-	t0, t1 := c.knots[c.spans[0]], c.knots[c.spans[len(c.spans)-1]+1]
-	a, b := c.At(t0), c.At(t1)
-	if c.degree == 1 {
-		if a == b {
-			return path.Path{}, nil
-		}
-		points := []path.Point{a}
-		for _, k := range c.spans {
-			p, _ := c.eval(k, c.knots[k+1])
-			points = append(points, p)
-		}
-		return path.Open(points...), nil
-	}
 	// The curve lies in the hull of its control points.
 	box := path.EmptyBox()
 	for _, p := range c.points[c.spans[0]-c.degree : c.spans[len(c.spans)-1]+1] {
@@ -209,6 +196,15 @@ func (c smoothPart) fit(tolerance float64) (path.Path, error) {
 	}
 	if box.Width()+box.Height() <= path.Coincident {
 		return path.Path{}, nil
+	}
+	t0, t1 := c.knots[c.spans[0]], c.knots[c.spans[len(c.spans)-1]+1]
+	if c.degree == 1 {
+		points := []path.Point{c.At(t0)}
+		for _, k := range c.spans {
+			p, _ := c.eval(k, c.knots[k+1])
+			points = append(points, p)
+		}
+		return path.Open(points...), nil
 	}
 	return path.FitCurve(c, t0, t1, tolerance)
 }
