@@ -65,22 +65,19 @@ func (o Options) check(piece string) error {
 	for _, m := range []struct {
 		name  string
 		value float64
+		most  float64
 	}{
-		{"facing depth", o.Depth}, {"favour", o.Favour}, {"hem allowance", o.Hem}, {"inner allowance", o.Inner},
-		{"side allowance", o.Side}, {"clip gap", o.ClipGap}, {"distance of match marks", o.MarkEvery},
+		{"facing depth", o.Depth, maxMeasure}, {"favour", o.Favour, maxAllowance}, {"hem allowance", o.Hem, maxAllowance},
+		{"inner allowance", o.Inner, maxAllowance}, {"side allowance", o.Side, maxAllowance}, {"clip gap", o.ClipGap, maxAllowance},
+		{"distance of match marks", o.MarkEvery, maxMeasure},
 	} {
-		if !(m.value >= 0 && m.value <= maxMeasure) {
-			return fail(fmt.Sprintf("give it from 0 to %g mm", float64(maxMeasure)), "the %s is %g mm", m.name, m.value)
+		if !(m.value >= 0 && m.value <= m.most) {
+			return fail(fmt.Sprintf("give it from 0 to %g mm", m.most), "the %s is %.6g mm", m.name, m.value)
 		}
 	}
-	return nil
-}
-
-// checkFavour refuses a favour that the facing is too narrow for.
-func (o Options) checkFavour(piece string) error {
-	if o.Favour >= o.Depth/2 {
-		return &Error{Piece: piece, Hint: "1 to 3 mm is usual",
-			Problem: fmt.Sprintf("the favour of %.1f mm is half of the facing depth of %.1f mm or more", o.Favour, o.Depth)}
+	if o.Depth > 0 && o.Favour >= o.Depth/2 {
+		return fail("1 to 3 mm is usual",
+			"the favour of %.1f mm is half of the facing depth of %.1f mm or more", o.Favour, o.Depth)
 	}
 	return nil
 }
@@ -100,6 +97,9 @@ type Made struct {
 func Make(r *fit.Result, o Options) (*Made, error) {
 	m := &Made{}
 	for _, f := range r.Panels {
+		if err := o.check(f.Panel.Name); err != nil {
+			return nil, err
+		}
 		garment, err := makeGarment(f, o)
 		if err != nil {
 			return nil, err
@@ -196,9 +196,6 @@ func withEnd(hem path.Path, e fit.End, end path.Point) path.Path {
 
 func makeGarment(f fit.Fitted, o Options) (Piece, error) {
 	p := newPiece(f, Garment, f.Panel.Name)
-	if err := o.check(p.Name); err != nil {
-		return Piece{}, err
-	}
 	for i, e := range f.Net {
 		edge := Edge{Name: e.Name, Role: e.Role, Net: e.Path, Allowance: e.Allowance}
 		if i == 0 {
@@ -222,19 +219,16 @@ func makeGarment(f fit.Fitted, o Options) (Piece, error) {
 
 func makeFacing(f fit.Fitted, garment Piece, hem path.Path, o Options) (Piece, error) {
 	p := newPiece(f, Facing, f.Panel.Name+" facing")
-	if err := o.checkFavour(p.Name); err != nil {
-		return Piece{}, err
-	}
 	tooDeep := func(hint string, err error) error {
 		return &Error{Piece: p.Name, Hint: hint, Cause: fmt.Errorf("the facing is deeper than the piece: %w", err)}
 	}
+	if fits := f.Room() + f.ValleyHeight(); o.Depth > fits {
+		return Piece{}, &Error{Piece: p.Name, Hint: fmt.Sprintf("at most %.1f mm deep fits", fits),
+			Problem: fmt.Sprintf("the facing is deeper than the piece: %.1f mm above the valleys is %.1f mm beyond its sides", o.Depth, o.Depth-fits)}
+	}
 	inner, err := f.Level(f.ValleyHeight() - o.Depth)
 	if err != nil {
-		hint := "make the facing less deep"
-		if r, ok := err.(interface{ Remedy() string }); ok && r.Remedy() != "" {
-			hint = r.Remedy() + ", valleys included"
-		}
-		return Piece{}, tooDeep(hint, err)
+		return Piece{}, tooDeep("make the facing less deep", err)
 	}
 	last := len(garment.Edges) - 1
 	for i := 2; i < last; i++ {

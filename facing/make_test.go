@@ -372,12 +372,12 @@ func TestImpossibleFacingsAreExplained(t *testing.T) {
 		remedy string
 	}{
 		{"deeper than the piece", func(o *facing.Options) { o.Depth = 700 },
-			"front facing: the facing is deeper than the piece: panel front size 38: a line 700.0 mm above the hem leaves the panel: its side at the start is 560.0 mm long",
-			"at most 560.0 mm fits, valleys included"},
+			"front facing: the facing is deeper than the piece: 700.0 mm above the valleys is 140.0 mm beyond its sides",
+			"at most 560.0 mm deep fits"},
 		{"depth that is not a number", func(o *facing.Options) { o.Depth = math.NaN() }, "front: the facing depth is NaN mm", "give it from 0 to 100000 mm"},
-		{"negative allowance", func(o *facing.Options) { o.Hem = -6 }, "front: the hem allowance is -6 mm", "give it from 0 to 100000 mm"},
+		{"negative allowance", func(o *facing.Options) { o.Hem = -6 }, "front: the hem allowance is -6 mm", "give it from 0 to 100 mm"},
 		{"favour larger than the facing", func(o *facing.Options) { o.Favour = 40 },
-			"front facing: the favour of 40.0 mm is half of the facing depth of 50.0 mm or more", "1 to 3 mm is usual"},
+			"front: the favour of 40.0 mm is half of the facing depth of 50.0 mm or more", "1 to 3 mm is usual"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			o := usual()

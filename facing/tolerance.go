@@ -32,6 +32,10 @@ const (
 	letterWidth = 0.83
 	// labelChords (chord, mm) is how exactly lettering keeps clear of arcs.
 	labelChords = 0.5
-	// maxMeasure (length, mm) bounds every option: 100 m.
+	// maxAllowance (length, mm) bounds allowances and the favour: four times what
+	// any seam has, and still so little that motifs of 1 mm can be moved by it in
+	// a moment.
+	maxAllowance = 100
+	// maxMeasure (length, mm) bounds every other option: 100 m.
 	maxMeasure = 1e5
 )

@@ -111,18 +111,23 @@ type Fitted struct {
 // with the same line of the panels joined there. The error says that the hem
 // is too curved for it, or the side too short.
 func (f Fitted) Level(y float64) (path.Path, error) {
-	for i, s := range f.sides {
-		if room := s.in.Length(); -y*s.slant > room {
-			return path.Path{}, f.Panel.errorf(
-				fmt.Sprintf("at most %.1f mm fits", room/s.slant),
-				"a line %.1f mm above the hem leaves the panel: its side at the %v is %.1f mm long", -y, End(i), room)
-		}
+	if room := f.Room(); -y > room {
+		return path.Path{}, f.Panel.errorf("", "a line %.1f mm above the hem leaves the panel, whose sides reach %.1f mm", -y, room)
 	}
 	line, err := level(f.Panel.Edges[0].Path, f.sides, y)
 	if err != nil {
 		return path.Path{}, f.Panel.because(err)
 	}
 	return line, nil
+}
+
+// Room returns how far above the hem line both sides reach, in mm.
+func (f Fitted) Room() float64 {
+	room := math.Inf(1)
+	for _, s := range f.sides {
+		room = min(room, s.in.Length()/s.slant)
+	}
+	return room
 }
 
 // ValleyHeight returns the height of the valley line beside the hem line, in
@@ -259,16 +264,8 @@ func newWork(p Panel, spec Spec) (*work, error) {
 	if sides[Start].role == FoldEdge && sides[Finish].role == FoldEdge {
 		return nil, p.errorf("draw half of the panel, from one fold to a seam", "both ends of its hem are folds")
 	}
-	for i, s := range sides {
-		if s.role == FoldEdge {
-			w.folded = true
-		} else if w.phases[i] == AnyPhase {
-			w.phases[i] = Valley
-		}
-	}
-	if !w.folded && w.phases[Start] != w.phases[Finish] {
-		return nil, p.errorf("put the same on both ends",
-			"a %v at one end and a %v at the other leave half a repeat over", w.phases[Start], w.phases[Finish])
+	for _, s := range sides {
+		w.folded = w.folded || s.role == FoldEdge
 	}
 	return w, nil
 }
@@ -284,15 +281,55 @@ func meet(g Garment, panels []*work) error {
 				return panels[e.Panel].panel.errorf("join another end", "its %v is a fold and cannot be joined in a seam", e.End)
 			}
 		}
+		sa, sb := &panels[s.A.Panel].sides[s.A.End], &panels[s.B.Panel].sides[s.B.End]
+		mean := (sa.slant + sb.slant) / 2
+		sa.slant, sb.slant = mean, mean
+	}
+	return settlePhases(g, panels)
+}
+
+// settlePhases decides what stands on ends that leave it open: what stands on
+// the end joined to them and, but for a panel on the fold, on the hem's other
+// end; a valley where nothing asks for a peak. A fold stays open: the count
+// decides.
+func settlePhases(g Garment, panels []*work) error {
+	for changed := true; changed; {
+		changed = false
+		same := func(a, b *Phase) {
+			if *a == AnyPhase && *b != AnyPhase {
+				*a, changed = *b, true
+			}
+		}
+		for _, w := range panels {
+			if !w.folded {
+				same(&w.phases[Start], &w.phases[Finish])
+				same(&w.phases[Finish], &w.phases[Start])
+			}
+		}
+		for _, s := range g.Seams {
+			a, b := &panels[s.A.Panel].phases[s.A.End], &panels[s.B.Panel].phases[s.B.End]
+			same(a, b)
+			same(b, a)
+		}
+	}
+	for _, w := range panels {
+		for i, s := range w.sides {
+			if s.role != FoldEdge && w.phases[i] == AnyPhase {
+				w.phases[i] = Valley
+			}
+		}
+		if !w.folded && w.phases[Start] != w.phases[Finish] {
+			return w.panel.errorf("put the same on both ends",
+				"a %v at one end and a %v at the other leave half a repeat over", w.phases[Start], w.phases[Finish])
+		}
+	}
+	for _, s := range g.Seams {
 		a, b := panels[s.A.Panel], panels[s.B.Panel]
 		if a.phases[s.A.End] != b.phases[s.B.End] {
 			return a.panel.errorf("put the same on both",
 				"its %v has a %v, but the end joined to it (%s, %v) has a %v",
 				s.A.End, a.phases[s.A.End], b.panel.Name, s.B.End, b.phases[s.B.End])
 		}
-		sa, sb := &a.sides[s.A.End], &b.sides[s.B.End]
-		mean := (sa.slant + sb.slant) / 2
-		sa.slant, sb.slant = mean, mean
 	}
 	return nil
 }
@@ -407,8 +444,8 @@ func (w *work) count() error {
 	// Half repeats from the pitch along the valley line; a chord is a little
 	// shorter than its arc, so that the list starts a little beyond.
 	length := 2 * w.ruler.Length()
-	if w.spec.Most > 0 && length/w.spec.Least > 2*maxRepeats {
-		return w.panel.errorf("make the motif wider", "more than %d repeats of %.1f mm would fit its hem", maxRepeats, w.spec.Width)
+	if length/w.spec.Least > 2*maxRepeats {
+		return w.panel.errorf("make the motif wider", "more than %d repeats of %.4g mm, the least width, would fit its hem", maxRepeats, w.spec.Least)
 	}
 	wanted := length / w.spec.Width
 	first := max(1, int(math.Floor(min(length/w.spec.Most, wanted)))-2)

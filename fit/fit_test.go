@@ -410,6 +410,28 @@ func TestWidthsKeepNearTheWantedOneWhereAPanelCan(t *testing.T) {
 	}
 }
 
+func TestOpenEndsTakeWhatStandsAcross(t *testing.T) {
+	g := strip(t, 600)
+	g.Panels = append(g.Panels, strip(t, 400).Panels[0])
+	g.Seams = []fit.Seam{{A: fit.EndRef{Panel: 0, End: fit.Finish}, B: fit.EndRef{Panel: 1, End: fit.Start}}}
+	spec := fit.Spec{Width: 50, Depth: 15}
+	for _, asked := range []fit.Phase{fit.AnyPhase, fit.Valley, fit.Peak} {
+		g.Panels[1].FinishPhase = asked
+		want := asked
+		if asked == fit.AnyPhase {
+			want = fit.Valley
+		}
+		r, err := fit.Fit(g, spec)
+		require.NoError(t, err)
+		for _, f := range r.Panels {
+			require.Equal(t, [2]fit.Phase{want, want}, f.Phases)
+		}
+	}
+	g.Panels[0].StartPhase = fit.Valley
+	_, err := fit.Fit(g, spec)
+	require.EqualError(t, err, "panel strip: its finish has a valley, but the end joined to it (strip, start) has a peak")
+}
+
 func TestOddCountOnTheFoldPutsAPeakThere(t *testing.T) {
 	for _, c := range []struct {
 		width   float64
