@@ -2,6 +2,7 @@ package dxf
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 
 	"engrail/motif/path"
@@ -260,6 +261,9 @@ func (p *parser) readEntities(end string) ([]entity, error) {
 			return nil, p.tooManyEntities()
 		}
 		light := string(p.value) == "LWPOLYLINE"
+		if len(list) == cap(list) { // twice as many, for entities are large
+			list = slices.Grow(list, max(16, len(list)))
+		}
 		list = append(list, entity{kind: kindOf(p.value)})
 		e := &list[len(list)-1]
 		if err := p.readEntity(e); err != nil {
