@@ -126,13 +126,27 @@ func (p Path) Area() float64 {
 // path.
 func (p Path) Bounds() Box {
 	b := EmptyBox()
-	if len(p.V) == 1 {
-		return b.Include(p.V[0].Point)
+	for _, v := range p.V {
+		b = b.Include(v.Point)
 	}
 	for i := range p.Segments() {
-		b = b.Union(p.Segment(i).Bounds())
+		s := p.Segment(i)
+		if s.IsLine() {
+			continue
+		}
+		// An arc is nowhere further from its chord than |bulge| times half of it,
+		// which seldom leaves the box of all vertices.
+		c := s.Chord()
+		if stray := math.Abs(s.Bulge) / 2 * (math.Abs(c.X) + math.Abs(c.Y)); !b.covers(s.A, stray) || !b.covers(s.B, stray) {
+			b = b.Union(s.Bounds())
+		}
 	}
 	return b
+}
+
+// covers reports whether the box holds everything up to the distance from p.
+func (b Box) covers(p Point, distance float64) bool {
+	return p.X-distance >= b.Min.X && p.X+distance <= b.Max.X && p.Y-distance >= b.Min.Y && p.Y+distance <= b.Max.Y
 }
 
 // Finite reports whether every coordinate and bulge is a number.
