@@ -124,7 +124,7 @@ func (p *Plan) sizeOutputs(size Size) ([]output, error) {
 	var all []output
 	wants := func(format string) bool { return slices.Contains(p.Style.Output.Formats, format) }
 	if wants("png") {
-		o := png.Options{Longest: p.Style.Output.Picture}
+		o := png.Options{Longest: p.Style.Output.Picture, Captions: p.captions(size)}
 		all = append(all, output{name: base + ".png", format: "png", drawing: sheet,
 			write: func(w io.Writer, d plot.Drawing) error { return png.Write(w, d, o) }})
 	}
@@ -146,6 +146,25 @@ func (p *Plan) sizeOutputs(size Size) ([]output, error) {
 		all = append(all, plots...)
 	}
 	return all, nil
+}
+
+// captions say how the motif fits: how many, how wide, and whether it meets.
+func (p *Plan) captions(size Size) []string {
+	unit := p.Style.Units
+	m := p.Style.Motif
+	lines := []string{"wanted", fmt.Sprintf("%s %s x %s %s", m.Shape, unit.Short(float64(m.Width)), unit.Short(float64(m.Depth)), unit)}
+	for _, f := range size.Fit.Panels {
+		lines = append(lines, "", f.Panel.Name,
+			fmt.Sprintf("%d repeats", f.Repeats),
+			fmt.Sprintf("%s %s each", unit.Text(f.Width), unit))
+	}
+	for _, s := range size.Fit.Seams {
+		a, b := size.Fit.Panels[s.Seam.A.Panel].Panel.Name, size.Fit.Panels[s.Seam.B.Panel].Panel.Name
+		lines = append(lines, "", fmt.Sprintf("seam %s + %s", a, b),
+			fmt.Sprintf("lengths differ by %s %s", unit.Text(math.Abs(s.ALength-s.BLength)), unit),
+			fmt.Sprintf("hem turns by %.1f°", math.Abs(s.HemTurn)*180/math.Pi))
+	}
+	return lines
 }
 
 // drawn draws the pieces as groups.
