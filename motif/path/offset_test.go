@@ -155,8 +155,10 @@ func TestConvexOutlineGrowsBySteinersFormula(t *testing.T) {
 		out := mustOffset(t, p, d, Corner{})
 		require.Len(t, out, 1)
 		want := p.Area() + p.Length()*d + math.Pi*d*d
-		require.InEpsilon(t, want, out[0].Area(), 1e-10)
-		require.InEpsilon(t, p.Length()+2*math.Pi*d, out[0].Length(), 1e-10)
+		// A bend so slight that its arc would be shorter than Coincident has none.
+		length := p.Length() + 2*math.Pi*d
+		require.InDelta(t, want, out[0].Area(), 1e-10*want+length*Coincident)
+		require.InDelta(t, length, out[0].Length(), 1e-10*length+float64(len(p.V))*Coincident)
 		requireBeside(t, p, d, out, true)
 	})
 }

@@ -132,7 +132,8 @@ func TestAllowancesOfARingComeOffExactly(t *testing.T) {
 			got := p.Edges[i].Path
 			require.InDelta(t, 0, want.Start().Dist(got.Start()), 1e-6)
 			require.InDelta(t, 0, want.End().Dist(got.End()), 1e-6)
-			require.InDelta(t, want.Length(), got.Length(), 1e-6)
+			// An allowance of less than a millionth is none, on a bow of up to 2.8 rad.
+			require.InDelta(t, want.Length(), got.Length(), 4e-6)
 		}
 		require.LessOrEqual(t, p.Edges[0].Path.Segments(), 2, "arcs stay arcs")
 	})
