@@ -281,21 +281,39 @@ type Crossing struct {
 // where the paths run together, the two ends of each part that a segment of the
 // one shares with a segment of the other. Empty paths meet nothing.
 func (p Path) Intersections(q Path) []Crossing {
-	cs, ct := p.curves()
-	ds, dt := q.curves()
+	// Often a long path meets a short one, or what is far away.
+	is, js := p.beside(q.Bounds()), q.beside(p.Bounds())
+	cs, ct := p.curves(is)
+	ds, dt := q.curves(js)
 	var found []Crossing
 	ct.pairsWith(&dt, func(i, j int) bool {
 		m := cs[i].meet(&ds[j])
 		for k := range m.n {
 			e := &m.at[k]
 			x := Crossing{Point: e.Point, Overlap: k < 2*m.overlaps}
-			x.I, x.T = p.place(i, cs[i].ratioAt(e.onC, e.Point))
-			x.J, x.U = q.place(j, ds[j].ratioAt(e.onD, e.Point))
+			x.I, x.T = p.place(is[i], cs[i].ratioAt(e.onC, e.Point))
+			x.J, x.U = q.place(js[j], ds[j].ratioAt(e.onD, e.Point))
 			found = append(found, x)
 		}
 		return true
 	})
 	return tidy(found)
+}
+
+// beside returns the segments that may come within Coincident of the box.
+func (p Path) beside(box Box) []int {
+	box = box.Grow(2 * Coincident)
+	var near []int
+	for i := range p.Segments() {
+		s := p.Segment(i)
+		d := s.stray()
+		if max(s.A.X, s.B.X)+d < box.Min.X || min(s.A.X, s.B.X)-d > box.Max.X ||
+			max(s.A.Y, s.B.Y)+d < box.Min.Y || min(s.A.Y, s.B.Y)-d > box.Max.Y {
+			continue
+		}
+		near = append(near, i)
+	}
+	return near
 }
 
 // SelfIntersections returns the places where the path meets itself, in order
@@ -319,8 +337,12 @@ func (p Path) Simple() bool {
 // meetSelf calls visit with each place where the path meets itself until it
 // returns false, and reports whether it never did.
 func (p Path) meetSelf(visit func(Crossing) bool) bool {
-	cs, t := p.curves()
-	n := len(cs)
+	n := p.Segments()
+	all := make([]int, n)
+	for i := range all {
+		all[i] = i
+	}
+	cs, t := p.curves(all)
 	short, after := make([]bool, n), make([]int, n)
 	for i := range short {
 		s := p.Segment(i)
@@ -387,14 +409,14 @@ func (b *Box) onlyJoin(e *Box, c, d *curve, next, prev bool) bool {
 		e.Max.Y-b.Min.Y <= thin && off(f.Y, g.Y, b.Min.Y)
 }
 
-// curves returns the path's segments prepared, and the tree of their boxes.
-func (p Path) curves() ([]curve, boxTree) {
-	n := p.Segments()
-	cs := make([]curve, n)
-	for i := range cs {
-		cs[i] = newCurve(p.Segment(i))
+// curves returns some of the path's segments prepared, and the tree of their
+// boxes.
+func (p Path) curves(which []int) ([]curve, boxTree) {
+	cs := make([]curve, len(which))
+	for k, i := range which {
+		cs[k] = newCurve(p.Segment(i))
 	}
-	return cs, newBoxTree(n, func(i int) Box { return cs[i].box() })
+	return cs, newBoxTree(len(cs), func(i int) Box { return cs[i].box() })
 }
 
 // place puts the end of a segment at the start of the next.

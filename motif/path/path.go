@@ -134,10 +134,8 @@ func (p Path) Bounds() Box {
 		if s.IsLine() {
 			continue
 		}
-		// An arc is nowhere further from its chord than |bulge| times half of it,
-		// which seldom leaves the box of all vertices.
-		c := s.Chord()
-		if stray := math.Abs(s.Bulge) / 2 * (math.Abs(c.X) + math.Abs(c.Y)); !b.covers(s.A, stray) || !b.covers(s.B, stray) {
+		// Seldom does an arc leave the box of all vertices.
+		if d := s.stray(); !b.covers(s.A, d) || !b.covers(s.B, d) {
 			b = b.Union(s.Bounds())
 		}
 	}

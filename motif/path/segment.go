@@ -238,6 +238,12 @@ func (s Segment) Bounds() Box {
 	return b
 }
 
+// stray is a quick bound on how far the segment is from its chord: no further
+// than |bulge| times half of it.
+func (s Segment) stray() float64 {
+	return math.Abs(s.Bulge) / 2 * (math.Abs(s.B.X-s.A.X) + math.Abs(s.B.Y-s.A.Y))
+}
+
 // areaUnder is twice the signed area between the segment and the origin: the
 // triangle to the chord and the circular segment beside it.
 func (s Segment) areaUnder() float64 {
