@@ -1,0 +1,31 @@
+package build_test
+
+import (
+	"strings"
+	"testing"
+
+	"engrail/cmd/engrail/internal/build"
+	"engrail/cmd/engrail/internal/style"
+
+	"github.com/stretchr/testify/require"
+)
+
+// The whole job but for the disk: two panels and their facings in nine sizes.
+func BenchmarkNineSizes(b *testing.B) {
+	for _, formats := range []string{"dxf, hpgl", "dxf, hpgl, png"} {
+		b.Run(strings.ReplaceAll(formats, ", ", "+"), func(b *testing.B) {
+			s, err := style.Parse("nine-sizes.yaml", nineSizes(b))
+			require.NoError(b, err)
+			s.Output.Formats = strings.Split(formats, ", ")
+			for b.Loop() {
+				p, err := build.New(s, patternFile)
+				if err != nil {
+					b.Fatal(err)
+				}
+				if _, err := p.Write(func(string, []byte) error { return nil }, func(int, int) {}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
