@@ -4,10 +4,12 @@ package main
 
 import (
 	"os"
+	"runtime/debug"
 
 	"engrail/cmd/engrail/internal/command"
 )
 
 func main() {
+	debug.SetGCPercent(400) // a run is over before the memory is needed again
 	os.Exit(command.Run(os.Args[1:], command.Console()))
 }
