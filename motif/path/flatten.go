@@ -10,7 +10,13 @@ import "math"
 // first. The empty path gives none.
 func (p Path) Flatten(chordError float64) []Point {
 	chordError = max(chordError, Coincident)
-	points := make([]Point, 0, p.flatSize(chordError))
+	return p.AppendFlat(make([]Point, 0, p.flatSize(chordError)), chordError)
+}
+
+// AppendFlat appends the points of [Path.Flatten], for callers that use their
+// room again.
+func (p Path) AppendFlat(points []Point, chordError float64) []Point {
+	chordError = max(chordError, Coincident)
 	for i := range p.Segments() {
 		points = p.Segment(i).flatten(points, chordError)
 	}
