@@ -35,9 +35,13 @@ func Write(w io.Writer, d plot.Drawing, o Options) error {
 	}
 	c.sort()
 	e := encoder{
-		buf: make([]byte, 0, c.size(o.ChordError)), perMM: 1 / o.StepMM, chordError: o.ChordError,
+		perMM: 1 / o.StepMM, chordError: o.ChordError,
 		along: [2]float64{1, 0}, // after IN
 	}
+	if b, ok := w.(interface{ AvailableBuffer() []byte }); ok {
+		e.buf = b.AvailableBuffer() // of a buffer that is used again
+	}
+	e.buf = slices.Grow(e.buf, c.size(o.ChordError))
 	e.lo, e.hi = o.Range.limits()
 	e.command("IN")
 	pen := 0
@@ -203,6 +207,7 @@ func outside(s stroke, o Options) error {
 
 type encoder struct {
 	buf        []byte
+	points     []path.Point // room for those of a line
 	perMM      float64
 	lo, hi     float64
 	chordError float64
@@ -247,10 +252,11 @@ func (e *encoder) line(p *path.Path) bool {
 	if _, _, inside := e.units(b.Max); !inside {
 		return false
 	}
-	points := p.Flatten(e.chordError)
+	points := p.AppendFlat(e.points[:0], e.chordError)
 	if p.Closed {
 		points = append(points, points[0])
 	}
+	e.points = points
 	x, y, _ := e.units(points[0])
 	e.moveTo(x, y)
 	buf := append(e.buf, "PD"...)
