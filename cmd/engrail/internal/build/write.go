@@ -23,6 +23,9 @@ const gap = 20
 // roll of 1.6 m takes. A piece that is wider has a wider sheet.
 const wideSheet = 1600
 
+// usualFile is the size in bytes of most files of lines.
+const usualFile = 1 << 16
+
 // portableSteps is the largest portable plotter coordinate.
 const portableSteps = 32767
 
@@ -52,6 +55,7 @@ func (p *Plan) Write(sink Sink, progress func(done, total int)) (*Report, error)
 	}
 	report := p.Report()
 	var buffer bytes.Buffer
+	buffer.Grow(usualFile)
 	for i, o := range outputs {
 		progress(i, len(outputs)+1)
 		buffer.Reset()
