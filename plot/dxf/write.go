@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"time"
 
@@ -70,7 +71,11 @@ func Write(w io.Writer, d plot.Drawing, o Options) error {
 		}
 		size += p.size(o)
 	}
-	e := &encoder{buf: make([]byte, 0, size), decimals: plainDecimals}
+	e := &encoder{decimals: plainDecimals}
+	if b, ok := w.(interface{ AvailableBuffer() []byte }); ok {
+		e.buf = b.AvailableBuffer() // of a buffer that is used again
+	}
+	e.buf = slices.Grow(e.buf, size)
 	if o.Flavour == Exchange {
 		e.decimals = exchangeDecimals
 		if err := e.exchange(d.Title, pieces, o); err != nil {
