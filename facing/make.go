@@ -405,7 +405,7 @@ func (p *Piece) copyNotches(garment Piece) {
 			continue
 		}
 		r := path.NewRuler(p.Edges[to].Net)
-		if along, off := r.Nearest(n.Net); off < joinGap && along > 0 && along < r.Length() {
+		if along, off := r.Nearest(n.Net); off < joinGap && along > cornerNotch && along < r.Length()-cornerNotch {
 			p.addNotch(to, along)
 		}
 	}

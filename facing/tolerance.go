@@ -13,6 +13,11 @@ const (
 	// that it stays clear of the stitching (common practice, no source).
 	notchLength = 5
 	notchShare  = 0.6
+	// cornerNotch (distance, mm) is how near the corner of a facing a notch on
+	// its side may be; nearer it would mark the corner. No measure of a style
+	// falls on it, so that rounding does not give a notch to one of two joined
+	// facings.
+	cornerNotch = 0.4637
 	// leastClip (length, mm) is the shortest clip worth marking.
 	leastClip = 0.5
 	// grainLength (length, mm) is the length of a facing's grain line where
