@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// run shows the progress of a build of three files and returns what was
+// shown shows the progress of a build of three files and returns what was
 // written; with an end before the last file it broke off.
 func shown(watched, quiet bool, patience time.Duration, files int) string {
 	var b bytes.Buffer
@@ -21,7 +21,7 @@ func shown(watched, quiet bool, patience time.Duration, files int) string {
 }
 
 func TestProgressIsShownToThoseWhoWatchALongBuild(t *testing.T) {
-	require.Contains(t, shown(true, false, 0, 3), "making files")
+	require.Contains(t, shown(true, false, 0, 3), "\rmaking files: 0 of 3\rmaking files: 1 of 3\rmaking files: 2 of 3\r")
 	require.Empty(t, shown(false, false, 0, 3), "not on a terminal")
 	require.Empty(t, shown(true, true, 0, 3), "quiet")
 	require.Empty(t, shown(true, false, time.Hour, 3), "a short build")
