@@ -41,8 +41,6 @@ func newCurve(s Segment) curve {
 	return c
 }
 
-func (c *curve) segment() Segment { return Segment{c.a, c.b, c.bulge} }
-
 // tangent returns the unit direction of travel at a.
 func (c *curve) tangent() Vec { return Vec{-c.n.Y, c.n.X} }
 

@@ -147,14 +147,15 @@ func (o *offsetting) join(before, after, next *curve) {
 	n1, n2 := before.gradient(before.b), after.n
 	x, y := n2.X-n1.X, n2.Y-n1.Y
 	kinkSq := x*x + y*y
-	if kinkSq*o.d*o.d <= Coincident*Coincident {
+	apartSq := kinkSq * o.d * o.d
+	if apartSq <= sameEnd*sameEnd {
 		return
 	}
 	both := o.last >= 0 && next != nil && !o.gap
 	corner := after.a
 	if kinkSq*math.Abs(o.d) <= 8*slightBend {
-		// So slight a bend that its middle is on both pieces.
-		if !both || !o.bend(next, corner.Add(n1.Add(n2).Unit().Mul(o.d)), kinkSq) {
+		// So slight a bend that the way round it is no way: the pieces meet.
+		if !(both && o.bend(before, after, next, apartSq)) && apartSq > Coincident*Coincident {
 			o.add(newCurve(Line(corner.Add(n1.Mul(o.d)), corner.Add(n2.Mul(o.d)))))
 		}
 		return
@@ -185,16 +186,29 @@ func (o *offsetting) join(before, after, next *curve) {
 	o.gap = true
 }
 
-// bend makes the last and the next piece meet in p, near the ends of both. It
-// does nothing and reports false when they are too short for it.
-func (o *offsetting) bend(next *curve, p Point, kinkSq float64) bool {
+// bend makes the last and the next piece, the ends of which are apart by a
+// little, meet where their lines or circles cross. It does nothing and reports
+// false when the pieces are too short for it.
+//
+// With x along the tangent from half-way between the two ends, m apart, and as
+// parabolas there, the pieces are at the same height where
+//
+//	(w2-w1) (x/m)^2 - (w1+w2) x/m + (w2-w1)/4 = 0
+//
+// where w is 1/(1+kd) with the curvature k of the source's segment; that is
+// x/m = (sqrt w2 - sqrt w1) / 2(sqrt w2 + sqrt w1). Nothing is divided by the
+// angle, so that the bend may be as slight as it likes.
+func (o *offsetting) bend(before, after, next *curve, apartSq float64) bool {
 	prev := &o.raw[o.last].curve
-	if small := 256 * kinkSq * o.d * o.d; prev.a.DistSq(prev.b) < small || next.a.DistSq(next.b) < small {
+	if small := 256 * apartSq; prev.a.DistSq(prev.b) < small || next.a.DistSq(next.b) < small {
 		return false
 	}
-	*prev = newCurve(Segment{prev.a, p, prev.bulgeTo(p)})
-	r := newCurve(next.segment().Reverse())
-	*next = newCurve(Segment{p, next.b, -r.bulgeTo(p)})
+	s1, s2 := math.Sqrt(1+before.k*o.d), math.Sqrt(1+after.k*o.d)
+	p := prev.b.Lerp(next.a, 0.5+(s1-s2)/(2*(s1+s2)))
+	p = p.Add(next.n.Mul(-(prev.gap(p) + next.gap(p)) / 2))
+	prev.b, prev.bulge = p, prev.bulgeTo(p)
+	back := curve{a: next.b, k: -next.k, n: next.gradient(next.b).Neg()}
+	next.a, next.bulge, next.n = p, -back.bulgeTo(p), next.gradient(p)
 	return true
 }
 

@@ -60,10 +60,13 @@ const (
 	// offsetDetail (distance, mm) is the shortest segment that counts in an
 	// offset: what it turns aside must show beside the slack.
 	offsetDetail = 4 * Coincident
-	// slightBend (distance, mm) is how far the two pieces at a corner of an offset
-	// may be moved to meet there, when that does: a little less and they would
-	// be taken to lie on one another.
+	// slightBend (distance, mm) is how much further than the distance the two
+	// pieces at a corner of an offset may go to meet there: a little less and
+	// they would be taken to lie on one another.
 	slightBend = 0.3 * Coincident
+	// sameEnd (distance, mm) is how far apart two pieces of an offset may end and
+	// start and count as joined: rounding. A longer one would show in an area.
+	sameEnd = 1e-12
 	// offsetRounding (distance, mm) is the rounding error of an offset.
 	offsetRounding = Coincident / 100
 	// nodeSize (distance, mm) is how near two places where an offset meets
