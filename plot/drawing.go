@@ -1,6 +1,8 @@
 package plot
 
 import (
+	"unicode/utf8"
+
 	"engrail/motif/path"
 )
 
@@ -63,6 +65,10 @@ type Line struct {
 	Role             Role
 	Path             path.Path
 	ID, Label, Class string
+	// Sign says that the line only belongs to a sign for the lines of its role,
+	// such as the arrowheads of a grain line: see [Group.Signs]. It is drawn
+	// for people, and whoever looks for the fold or the grain passes it over.
+	Sign bool
 }
 
 // Align says which part of a text stands at its position.
@@ -84,6 +90,24 @@ type Text struct {
 	Align  Align
 	String string
 	ID     string
+}
+
+// Corners returns the corners of the room that the text takes at most: in the
+// widest letters that it is written in, from the base line up. They run
+// counter-clockwise from the lower left one.
+func (t Text) Corners() [4]path.Point {
+	along := path.Direction(t.Angle)
+	length := along.Mul(letterWidth * t.Height * float64(utf8.RuneCountInString(t.String)))
+	up := along.Left().Mul(t.Height)
+	a := t.At
+	switch t.Align {
+	case Middle:
+		a = a.Add(length.Mul(-0.5))
+	case Right:
+		a = a.Add(length.Neg())
+	}
+	b := a.Add(length)
+	return [4]path.Point{a, b, b.Add(up), a.Add(up)}
 }
 
 // Piece is what is known of the pattern piece that a group draws.

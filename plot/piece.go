@@ -8,12 +8,9 @@ import (
 	"engrail/motif/path"
 )
 
-// lineSpacing (ratio) is the distance of a label's base lines by its height.
-const lineSpacing = 1.7
-
 // FromPiece draws a piece as a group: its cut line closed, the stitching line
 // in runs, without folds and without edges that have no allowance, where it
-// would lie on the cut line.
+// would lie on the cut line; then its marks, its label and its signs.
 func FromPiece(p facing.Piece, style string) Group {
 	g := Group{
 		ID:    Identifier(p.Name, p.Size),
@@ -52,6 +49,7 @@ func FromPiece(p facing.Piece, style string) Group {
 		segment(Grain, p.Grain)
 	}
 	g.Texts = texts(p.Label)
+	g.Lines = append(g.Lines, g.Signs()...)
 	return g
 }
 

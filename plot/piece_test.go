@@ -27,10 +27,10 @@ func made(t *rapid.T) []facing.Piece {
 	return append(m.Garments, m.Facings...)
 }
 
-// of returns the group's lines of the role.
+// of returns the group's lines of the role, without signs.
 func of(g plot.Group, r plot.Role) (lines []path.Path) {
 	for _, l := range g.Lines {
-		if l.Role == r {
+		if l.Role == r && !l.Sign {
 			lines = append(lines, l.Path)
 		}
 	}
@@ -81,6 +81,7 @@ func TestFoldLineIsOneWholeEdgeOfTheCutLine(t *testing.T) {
 			g := plot.FromPiece(piece, "Test")
 			fold := of(g, plot.Fold)
 			require.Len(t, fold, 1)
+			require.Len(t, signsOf(g, plot.Fold), 3, "%s has its bracket", piece.Name)
 			require.Equal(t, 1, fold[0].Segments())
 			cut := of(g, plot.Cut)[0]
 			var corners []path.Point

@@ -14,9 +14,9 @@
 // layer, named after it in capitals (CUT, STITCH, FOLD ...), with a line type;
 // cut lines are continuous, so that no cutter cuts dashes. Arcs are the bulges
 // of a POLYLINE, exact to 0.0001 mm, or chords when a chord error is set. Units
-// are millimetres. Which entities make a piece, and what is known of it, stands
-// in extended data (application ENGRAIL), which other programs carry along or
-// skip.
+// are millimetres. Which entities make a piece, what is known of it, and which
+// lines are only signs, such as arrowheads, stands in extended data (application
+// ENGRAIL), which other programs carry along or skip.
 //
 // # Exchange
 //
@@ -34,6 +34,10 @@
 //	13    marked points, POINT
 //	14    stitching
 //	15    lettering
+//
+// Signs are left out: the mirror and grain layers hold one straight LINE for
+// each line and programs draw their own signs for these, and on layer 8 a sign
+// would be a line of the garment, drawn on the cloth and graded with it.
 //
 // Clips go to layer 8 because they are snipped after stitching; cut with the
 // piece they would weaken the edge while it is handled and be taken for

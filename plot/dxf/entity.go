@@ -105,7 +105,8 @@ type extra struct {
 	xScale, yScale         float64 // 41, 42; 44 of an MTEXT in the second
 	columns, rows          int     // 70, 71
 	columnStep, rowStep    float64 // 44, 45
-	group                  int     // of our extended data
+	group                  int     // 1071 of our extended data
+	sign                   bool    // 1070 of our extended data
 	facts                  []string
 	attributes             []entity
 	degree                 int
@@ -224,12 +225,16 @@ func (p *parser) readEntity(e *entity) error {
 				x.facts = append(x.facts, plainText(unicode(p.value)))
 			}
 			continue
-		case 1071:
+		case 1070, 1071:
 			if application == ourApplication {
 				if n, err = p.integer(); err != nil {
 					return err
 				}
-				e.more().group = n
+				if code == 1070 {
+					e.more().sign = n != 0
+				} else {
+					e.more().group = n
+				}
 			}
 			continue
 		}

@@ -156,7 +156,7 @@ func (e *encoder) block(name string, p piece, o Options) error {
 	e.facts(facts, at)
 	e.exchangeLine(p.Lines[outline], true, o)
 	for i, l := range p.Lines {
-		if i != outline {
+		if i != outline && !l.Sign {
 			e.exchangeLine(l, false, o)
 		}
 	}
@@ -171,10 +171,10 @@ func (e *encoder) block(name string, p piece, o Options) error {
 func (p piece) outline() (int, error) {
 	outline, most, onFold := -1, 0.0, false
 	for i, l := range p.Lines {
-		if l.Role == plot.Fold {
+		if l.Role == plot.Fold && !l.Sign {
 			onFold = true
 		}
-		if l.Role == plot.Cut && l.Path.Closed {
+		if l.Role == plot.Cut && l.Path.Closed && !l.Sign {
 			if area := math.Abs(l.Path.Area()); area > most {
 				outline, most = i, area
 			}

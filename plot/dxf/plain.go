@@ -93,8 +93,10 @@ func (e *encoder) plain(d plot.Drawing, pieces []piece, o Options) {
 			if o.ChordError > 0 {
 				line = chords(line, o.ChordError)
 			}
+			x.sign = l.Sign
 			e.line(plainLayer(l.Role), line, &x)
 		}
+		x.sign = false
 		for _, t := range p.Texts {
 			e.lettering(textLayer, t)
 			e.extended(&x)
@@ -141,15 +143,24 @@ func (e *encoder) layer(name string, colour int, lineType string) {
 }
 
 // extended is the extended data of a group's entities. The first of them has
-// the facts.
+// the facts; the lines of signs have a 1.
 type extended struct {
 	group int
 	facts []string
+	sign  bool
 }
 
+// extended ends an entity with the extended data. A sign is drawn solid,
+// whatever the line type of its layer.
 func (e *encoder) extended(x *extended) {
+	if x.sign {
+		e.text("6", "CONTINUOUS")
+	}
 	e.text("1001", ourApplication)
 	e.integer("1071", x.group)
+	if x.sign {
+		e.text("1070", "1")
+	}
 	for _, f := range x.facts {
 		e.text("1000", spell(f))
 	}

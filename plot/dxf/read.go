@@ -485,7 +485,7 @@ func (b *builder) add(g *plot.Group, e *entity, f frame) error {
 	case f.piece:
 		l, drawn = patternLine(e, on)
 	case e.x != nil && e.x.group != 0:
-		l.Role = on.role
+		l.Role, l.Sign = on.role, e.x.sign
 	default:
 		l = plot.Line{Role: on.role, Class: on.word()}
 	}

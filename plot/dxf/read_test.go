@@ -88,6 +88,7 @@ func requireLines(t require.TestingT, want, got []plot.Line, within float64) {
 	require.Len(t, got, len(want))
 	for i, w := range want {
 		require.Equal(t, w.Role, got[i].Role, "line %d", i)
+		require.Equal(t, w.Sign, got[i].Sign, "line %d", i)
 		require.Equal(t, w.Path.Closed, got[i].Path.Closed, "line %d", i)
 		require.LessOrEqual(t, plottest.Deviation(w.Path, got[i].Path), within, "%s line %d: %v", w.Role, i, w.Path)
 	}
@@ -105,6 +106,9 @@ func randomLines(t *rapid.T) []plot.Line {
 func TestPlainLinesComeBackWithinTheRounding(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d := plot.Drawing{Groups: []plot.Group{{Lines: randomLines(t)}}}
+		for i := range d.Groups[0].Lines {
+			d.Groups[0].Lines[i].Sign = rapid.Bool().Draw(t, "sign")
+		}
 		back := read(t, written(t, d, dxf.Options{}))
 		require.Len(t, back.Groups, 1)
 		// A bulge of eight decimals over a chord of up to 600 mm, and four decimals.

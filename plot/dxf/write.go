@@ -51,8 +51,8 @@ type Options struct {
 // IDs, labels and classes, and IDs of texts, are not kept. In the plain flavour
 // a drawing without lines and texts is a file without entities.
 //
-// The exchange flavour keeps of each group the lines, texts and facts but the
-// notes, and needs of each a closed cut line; all pieces belong to one style. Of
+// The exchange flavour keeps of each group the texts, the lines but those of
+// signs, and the facts but the notes, and needs of each a closed cut line; all pieces belong to one style. Of
 // closed cut lines the one that encloses most is the piece's.
 //
 // The error names the piece and says what cannot be written.

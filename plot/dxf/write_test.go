@@ -116,6 +116,27 @@ func TestNoCutLineIsDashed(t *testing.T) {
 	require.Regexp(t, "LAYER\r\n2\r\nSTITCH\r\n70\r\n0\r\n62\r\n\\d+\r\n6\r\nDASHED\r\n", file)
 }
 
+// ASTM D6673-10, 4.3: layer 6 has the mirror line and layer 7 the grain line,
+// as LINE.
+func TestExchangeHasOneLineForGrainAndFoldAndNoSigns(t *testing.T) {
+	d := plottest.Scalloped(6)
+	for i := range d.Groups {
+		g := &d.Groups[i]
+		signs := g.Signs()
+		require.Len(t, signs, 5, "two arrowheads, and a bracket with two")
+		g.Lines = append(g.Lines, signs...)
+	}
+	require.Equal(t, written(t, plottest.Scalloped(6), exchange()), written(t, d, exchange()))
+
+	plain := written(t, d, dxf.Options{})
+	require.Equal(t, 10, strings.Count(plain, "\r\n1070\r\n1\r\n"))
+	back := read(t, plain)
+	for i, g := range back.Groups {
+		requireLines(t, d.Groups[i].Lines, g.Lines, near)
+	}
+	require.NoError(t, dxf.Write(io.Discard, back, exchange()))
+}
+
 func TestEmptyDrawingIsAFileWithoutEntities(t *testing.T) {
 	for _, o := range []dxf.Options{{}, exchange()} {
 		for _, d := range []plot.Drawing{{}, {Groups: []plot.Group{{Label: "nothing", Lines: []plot.Line{{}}}}}} {

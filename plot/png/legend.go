@@ -132,7 +132,12 @@ func (k *kit) sample(p *picture, e entry, x, y float64) {
 			}
 		}
 	default:
-		p.line(e.role, []gg.Point{at(0, 0), at(sampleWidth, 0)}, false)
+		ends := []gg.Point{at(0, 0), at(sampleWidth, 0)}
+		p.line(e.role, ends, false)
+		if e.role == plot.Grain {
+			p.arrow(ends[1], ends[0], 12*p.weight)
+			p.arrow(ends[0], ends[1], 12*p.weight)
+		}
 	}
 }
 

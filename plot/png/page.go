@@ -128,32 +128,25 @@ func (k *kit) draw(p *picture, r *room, pieces []piece) {
 			p.items = append(p.items, item{pen: pen{hue: h}, points: loops[0], holes: loops[1:]})
 		}
 	}
-	untaken := len(p.items)
+	lines := len(p.items)
 	for _, pc := range pieces {
 		for _, role := range append([]plot.Role{plot.Drawn}, plot.Roles()...) {
 			for _, l := range pc.lines {
-				if l.Role == role {
-					p.line(role, pc.view.polyline(l.Path), l.Path.Closed)
+				if l.Role != role {
+					continue
+				}
+				points := pc.view.polyline(l.Path)
+				if l.Sign {
+					p.sign(points, l.Path.Closed)
+				} else {
+					p.line(role, points, l.Path.Closed)
 				}
 			}
 		}
 	}
-	take := func() {
-		for _, it := range p.items[untaken:] {
-			r.takeLine(it.points)
-		}
-		untaken = len(p.items)
+	for _, it := range p.items[lines:] {
+		r.takeLine(it.points)
 	}
-	take()
-	for i, pc := range pieces {
-		for _, l := range pc.lines {
-			if l.Role == plot.Fold && !l.Path.Closed && l.Path.Segments() > 0 {
-				p.bracket(pc.view.point(l.Path.Start()), pc.view.point(l.Path.End()),
-					func(line ...gg.Point) bool { return r.clear(line, i) })
-			}
-		}
-	}
-	take()
 }
 
 // titleLines breaks the title into two lines at most.

@@ -106,10 +106,19 @@ func (p *picture) line(r plot.Role, points []gg.Point, closed bool) {
 		p.stroke(pen{hue: paper, width: penOf(plot.Cut).width*u + 1}, points...)
 	}
 	p.items = append(p.items, item{pen: k, points: points, closed: closed})
-	if r == plot.Grain && straight {
-		reach := min(15*u, length/3)
-		p.arrow(k.hue, last, first, reach)
-		p.arrow(k.hue, first, last, reach)
+}
+
+// sign adds a line of a sign: an arrowhead, no smaller than can be seen, or a
+// thin solid line.
+func (p *picture) sign(points []gg.Point, closed bool) {
+	const triangle = 4 // points of a closed one
+	if !closed || len(points) != triangle {
+		p.stroke(pen{hue: ink, width: 1.3 * p.weight}, points...)
+		return
+	}
+	tip, back := points[0], points[1].Interpolate(points[2], 0.5)
+	if length := tip.Distance(back); length > 0 {
+		p.arrow(back, tip, max(length, 12*p.weight))
 	}
 }
 
@@ -132,35 +141,10 @@ func (p *picture) notch(h hue, edge, tip gg.Point) {
 
 // arrow draws the head of an arrow that comes from one point and ends at the
 // other.
-func (p *picture) arrow(h hue, from, to gg.Point, length float64) {
+func (p *picture) arrow(from, to gg.Point, length float64) {
 	along := unit(from, to)
-	p.fill(h, to,
+	p.fill(ink, to,
 		shift(to, along, -length, length*0.3), shift(to, along, -length*0.8, 0), shift(to, along, -length, -length*0.3))
-}
-
-// bracket draws the sign for placing an edge on the fold: a bar beside it
-// whose bent ends point at it. It stands where clear says that a line meets
-// nothing; with no such place it is left out.
-func (p *picture) bracket(a, b gg.Point, clear func(...gg.Point) bool) {
-	u, length := p.weight, a.Distance(b)
-	along := unit(a, b)
-	for _, half := range []float64{min(length*0.22, 110*u), length * 0.14} {
-		for _, at := range []float64{0.5, 0.6, 0.4, 0.7, 0.3} {
-			for _, deep := range []float64{26 * u, -26 * u} {
-				mid := a.Interpolate(b, at)
-				// The arrows stop at the edge of the fold's line.
-				t1, t2 := shift(mid, along, -half, deep*0.07), shift(mid, along, half, deep*0.07)
-				q1, q2 := shift(mid, along, -half, deep), shift(mid, along, half, deep)
-				if half < 10*u || !clear(t1.Interpolate(q1, 0.5), q1, q2, t2.Interpolate(q2, 0.5)) {
-					continue
-				}
-				p.stroke(pen{hue: ink, width: 1.3 * u}, t1.Interpolate(q1, 0.2), q1, q2, t2.Interpolate(q2, 0.2))
-				p.arrow(ink, q1, t1, 11*u)
-				p.arrow(ink, q2, t2, 11*u)
-				return
-			}
-		}
-	}
 }
 
 func polylineLength(points []gg.Point) float64 {

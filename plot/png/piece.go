@@ -2,6 +2,7 @@ package png
 
 import (
 	"fmt"
+	"slices"
 
 	"engrail/motif/path"
 	"engrail/plot"
@@ -17,8 +18,8 @@ type piece struct {
 	in    area // where its lettering may be
 }
 
-// collect returns the pieces of a drawing and the box around their lines. It
-// refuses numbers that cannot be drawn.
+// collect returns the pieces of a drawing and the box around their lines. A
+// group without signs is given them. It refuses numbers that cannot be drawn.
 func collect(d plot.Drawing) ([]piece, path.Box, error) {
 	var pieces []piece
 	box := path.EmptyBox()
@@ -33,7 +34,11 @@ func collect(d plot.Drawing) ([]piece, path.Box, error) {
 			}
 			defer func() { pieces[own] = *p }()
 		}
-		for i, l := range g.Lines {
+		lines := g.Lines
+		if !slices.ContainsFunc(lines, func(l plot.Line) bool { return l.Sign }) {
+			lines = slices.Concat(lines, g.Signs())
+		}
+		for i, l := range lines {
 			if len(l.Path.V) == 0 {
 				continue
 			}
@@ -82,7 +87,7 @@ func groupName(g plot.Group) string {
 func (p piece) region() []path.Path {
 	edge := plot.Stitch
 	for _, l := range p.lines {
-		if l.Role == plot.Cut {
+		if l.Role == plot.Cut && !l.Sign {
 			edge = plot.Cut
 			break
 		}
@@ -90,6 +95,7 @@ func (p piece) region() []path.Path {
 	var loops, open []path.Path
 	for _, l := range p.lines {
 		switch {
+		case l.Sign:
 		case l.Role == edge && l.Path.Closed:
 			loops = append(loops, l.Path)
 		case (l.Role == edge || l.Role == plot.Fold) && l.Path.Segments() > 0:

@@ -85,16 +85,6 @@ func (r *room) meets(a, b gg.Point, u use) bool {
 	return met
 }
 
-// clear reports whether the line lies on the owner's ground and meets nothing.
-func (r *room) clear(points []gg.Point, owner int) bool {
-	clear := true
-	r.follow(points, func(p gg.Point) {
-		i := r.index(p)
-		clear = clear && i >= 0 && r.taken[i] == unused && r.owner[i] == owner
-	})
-	return clear
-}
-
 // own makes the inside of the outlines the owner's.
 func (r *room) own(loops [][]gg.Point, owner int) {
 	b := path.EmptyBox()
