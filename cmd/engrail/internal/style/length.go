@@ -7,6 +7,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // Length is a length in mm.
@@ -68,10 +69,12 @@ const (
 	partForm   = `^ *(?:full|half|third|quarter|` + numberForm + `) *$`
 )
 
+// The forms, each compiled when the first word is read in it: together they
+// would take a tenth of the time in which the program starts.
 var (
-	lengthWord = regexp.MustCompile(lengthForm)
-	angleWord  = regexp.MustCompile(angleForm)
-	partWord   = regexp.MustCompile(partForm)
+	lengthWord = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(lengthForm) })
+	angleWord  = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(angleForm) })
+	partWord   = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(partForm) })
 )
 
 // ParseLength reads a length, such as 57mm, 5.5 cm, 2 1/4 in or 1/2", into mm.
@@ -80,7 +83,7 @@ var (
 // the fraction signs. The error says what is wrong with the word and names the
 // nearest unit. Lengths of either sign up to [Longest] are read.
 func ParseLength(word string, unit Unit) (Length, error) {
-	v, suffix, err := parseNumber(word, lengthWord)
+	v, suffix, err := parseNumber(word, lengthWord())
 	if err != nil {
 		return 0, lengthError(word, err)
 	}
@@ -105,12 +108,12 @@ func lengthError(word string, cause error) error {
 	}
 	word = strings.TrimSpace(word)
 	if strings.Contains(word, ",") {
-		if dotted := strings.Replace(word, ",", ".", 1); lengthWord.MatchString(dotted) {
+		if dotted := strings.Replace(word, ",", ".", 1); lengthWord().MatchString(dotted) {
 			return fmt.Errorf("%q is no length; write %q", word, dotted)
 		}
 	}
 	// Everything from the first letter on may be a misspelt unit.
-	if i := strings.IndexFunc(word, isLetter); i > 0 && lengthWord.MatchString(word[:i]) {
+	if i := strings.IndexFunc(word, isLetter); i > 0 && lengthWord().MatchString(word[:i]) {
 		units := []string{"mm", "cm", "in", "inch", "inches"}
 		if near := Nearest(word[i:], units); near != "" {
 			return fmt.Errorf("unknown unit %q; did you mean %q?", word[i:], near)
@@ -124,7 +127,7 @@ func isLetter(r rune) bool { return r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z'
 
 // parseDegrees reads an angle in degrees.
 func parseDegrees(word string) (Degrees, error) {
-	v, _, err := parseNumber(word, angleWord)
+	v, _, err := parseNumber(word, angleWord())
 	if err != nil || math.Abs(v) > maxDegrees {
 		return 0, fmt.Errorf("%q is no angle; write a number of degrees such as 180", word)
 	}
@@ -146,7 +149,7 @@ func parsePart(word string) (Part, error) {
 	case "quarter":
 		return 0.25, nil
 	}
-	v, _, err := parseNumber(word, partWord)
+	v, _, err := parseNumber(word, partWord())
 	if err == nil && v > 0 && v <= maxDegrees/360 {
 		return Part(v), nil
 	}
