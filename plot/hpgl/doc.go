@@ -23,4 +23,12 @@
 // because paper and cloth move once they are cut: marks, grain and other inner
 // lines, stitching, folds, notches, clips, and last the cut lines, those of a
 // piece from the smallest to the largest.
+//
+// # Fold
+//
+// A pen draws a fold once, with the fold's pen: the cut line is left open
+// there, so that who cuts the paper out sees which edge it is. A knife cuts every outline closed:
+// what it cuts is a pattern of paper or card, half a piece, whose straight edge
+// is laid on the fold of the cloth. To cut the cloth itself, in one layer, the
+// pieces must be drawn whole.
 package hpgl

@@ -27,7 +27,7 @@ func Write(w io.Writer, d plot.Drawing, o Options) error {
 	if err != nil {
 		return err
 	}
-	c := collector{turns: newTurns(o.Pens), textPen: o.Pens.Text}
+	c := collector{turns: newTurns(o.Pens), textPen: o.Pens.Text, step: o.StepMM}
 	for i, g := range d.Groups {
 		if err := c.collect(g, "group "+strconv.Itoa(i+1)); err != nil {
 			return err
@@ -85,6 +85,7 @@ type piece struct {
 type collector struct {
 	*turns
 	textPen int
+	step    float64 // mm
 	strokes []stroke
 	pieces  int
 }
@@ -121,6 +122,7 @@ func (c *collector) collect(g plot.Group, name string) error {
 			text: t, piece: p, pen: c.textPen, turn: [3]float64{float64(c.turn[c.textPen])},
 		})
 	}
+	folds := c.folds(g)
 	for i := range g.Lines {
 		l := &g.Lines[i]
 		if int(l.Role) >= roles || c.pen[l.Role] == 0 || len(l.Path.V) == 0 {
@@ -139,6 +141,13 @@ func (c *collector) collect(g plot.Group, name string) error {
 		s.turn[0], s.turn[1] = float64(c.turn[s.pen]), float64(drawingOrder(l.Role))
 		if l.Role == plot.Cut && l.Path.Closed {
 			s.turn[2] = math.Abs(l.Path.Area())
+			if parts, some := offFold(l.Path, folds, c.step); some {
+				for k := range parts {
+					s.line = &parts[k]
+					c.strokes = append(c.strokes, s)
+				}
+				continue
+			}
 		}
 		c.strokes = append(c.strokes, s)
 	}
@@ -148,6 +157,55 @@ func (c *collector) collect(g plot.Group, name string) error {
 		}
 	}
 	return nil
+}
+
+// folds returns the straight parts of the group's folds that a pen draws.
+func (c *collector) folds(g plot.Group) (folds []path.Segment) {
+	if c.pen[plot.Fold] == 0 {
+		return nil
+	}
+	for _, l := range g.Lines {
+		if l.Role != plot.Fold || l.Sign || !l.Path.Finite() {
+			continue
+		}
+		for i := range l.Path.Segments() {
+			if s := l.Path.Segment(i); s.IsLine() {
+				folds = append(folds, s)
+			}
+		}
+	}
+	return folds
+}
+
+// offFold returns the parts of the closed cut line that are not on a fold, and
+// whether any of it is on one. A straight segment is when both of its ends are
+// less than a step from the same part of a fold.
+func offFold(cut path.Path, folds []path.Segment, step float64) (parts []path.Path, some bool) {
+	on := func(s path.Segment) bool {
+		return s.IsLine() && slices.ContainsFunc(folds, func(f path.Segment) bool {
+			_, a := f.Nearest(s.A)
+			_, b := f.Nearest(s.B)
+			return a < step && b < step
+		})
+	}
+	n := cut.Segments()
+	first := 0 // a segment on the fold, so that a part starts behind it
+	for first < n && !on(cut.Segment(first)) {
+		first++
+	}
+	if first == n {
+		return nil, false
+	}
+	var part []path.Segment
+	for i := 1; i <= n; i++ {
+		if s := cut.Segment((first + i) % n); !on(s) {
+			part = append(part, s)
+		} else if len(part) > 0 {
+			parts = append(parts, path.FromSegments(part...))
+			part = nil
+		}
+	}
+	return parts, true
 }
 
 func (c *collector) sort() {

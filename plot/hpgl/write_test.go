@@ -135,6 +135,61 @@ func TestKnifeRefusesWhatWouldSpoilThePiece(t *testing.T) {
 	}
 }
 
+// onFold returns a rectangle whose left edge lies on the fold, with a cutout.
+func onFold() plot.Drawing {
+	d := lines(plot.Cut, rectangle(0, 0, 100, 200), rectangle(40, 40, 10, 10))
+	d.Groups[0].Lines = append(d.Groups[0].Lines,
+		plot.Line{Role: plot.Fold, Path: path.Open(path.Point{Y: 200}, path.Point{})},
+		plot.Line{Role: plot.Fold, Sign: true, Path: path.Open(path.Point{X: 40, Y: 40}, path.Point{X: 50, Y: 40})})
+	return d
+}
+
+func TestPenDrawsTheFoldOnceAndAKnifeTheWholeOutline(t *testing.T) {
+	noFold := hpgl.PenTable()
+	noFold.Roles[plot.Fold] = 0
+	const cutout = "PU1600,1600;\nPD2000,1600,2000,2000,1600,2000,1600,1600;\n"
+	const whole = "PU0,0;\nPD4000,0,4000,8000,0,8000,0,0;\n"
+	for name, c := range map[string]struct {
+		o    hpgl.Options
+		want string
+	}{
+		"pen": {hpgl.Options{}, "SP3;\nPU0,8000;\nPD0,0;\nPU1600,1600;\nPD2000,1600;\nPU;\nSP1;\n" +
+			cutout + "PU0,0;\nPD4000,0,4000,8000,0,8000;\n"},
+		"no pen for the fold": {hpgl.Options{Pens: noFold}, "SP1;\n" + cutout + whole},
+		"knife":               {hpgl.Options{Tool: hpgl.Knife}, "SP1;\n" + cutout + whole},
+	} {
+		t.Run(name, func(t *testing.T) {
+			require.Equal(t, "IN;\nPU;\n"+c.want+"PU;\nSP0;\n", written(t, onFold(), c.o))
+		})
+	}
+}
+
+// Whatever edges of an outline are on folds, everything is drawn once.
+func TestOutlineAndItsFoldsAreAsLongAsTheOutline(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		outline := path.Path{Closed: true}
+		n := rapid.IntRange(3, 12).Draw(t, "corners")
+		for i := range n {
+			out := path.Direction(2 * math.Pi * float64(i) / float64(n)).Mul(rapid.Float64Range(60, 90).Draw(t, "radius"))
+			outline.V = append(outline.V, path.Vertex{
+				Point: path.Point{}.Add(out), Bulge: rapid.SampledFrom([]float64{0, 0, 0.2}).Draw(t, "bulge"),
+			})
+		}
+		g := plot.Group{Lines: []plot.Line{{Role: plot.Cut, Path: outline}}}
+		for i := range n {
+			if s := outline.Segment(i); s.IsLine() && rapid.Bool().Draw(t, "on the fold") {
+				g.Lines = append(g.Lines, plot.Line{Role: plot.Fold, Path: path.FromSegments(s.Reverse())})
+			}
+		}
+		total := 0.0
+		for _, l := range readLines(t, written(t, plot.Drawing{Groups: []plot.Group{g}}, hpgl.Options{})) {
+			total += l.Path.Length()
+		}
+		// Both ends of a chord move by half a step.
+		require.InDelta(t, outline.Length(), total, 0.002*outline.Length()+float64(len(outline.V))*hpgl.StepMM)
+	})
+}
+
 func TestInsideIsCutBeforeTheOutline(t *testing.T) {
 	outline := rectangle(0, 0, 100, 100)
 	cutout := rectangle(40, 40, 10, 10)
