@@ -61,9 +61,7 @@ func (g Group) ground() *ground.Ground {
 		room.Keep(l.Path)
 	}
 	for _, t := range g.Texts {
-		c := t.Corners()
-		// With the diagonals, so that nothing fits in between.
-		room.Keep(path.Closed(c[0], c[1], c[2], c[3], c[0], c[2], c[1], c[3]))
+		room.KeepBlock(t.Corners())
 	}
 	return room
 }

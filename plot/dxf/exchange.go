@@ -1,14 +1,17 @@
 package dxf
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
 	"engrail/motif/path"
 	"engrail/plot"
 	"engrail/plot/internal/ascii"
+	"engrail/plot/internal/ground"
 )
 
 // exchange writes the pattern data flavour.
@@ -64,7 +67,7 @@ func (e *encoder) exchange(title string, pieces []piece, o Options) error {
 	if box.Empty() {
 		box = path.Box{}
 	}
-	e.facts(facts, box.Min.Add(path.Vec{Y: -10 * systemHeight}))
+	e.facts(facts, box.Min.Add(path.Vec{Y: -10 * systemHeight}), systemHeight)
 	e.endSection()
 	e.text("0", "EOF")
 	return nil
@@ -150,10 +153,8 @@ func (e *encoder) block(name string, p piece, o Options) error {
 		}
 		facts = pieceFacts(known)
 	}
-	// Inside the piece, at its left.
-	box := p.Bounds()
-	at := path.Point{X: box.Min.X + systemHeight, Y: box.Centre().Y + systemHeight*float64(len(facts))}
-	e.facts(facts, at)
+	at, height := p.factsPlace(facts, p.Lines[outline].Path)
+	e.facts(facts, at, height)
 	e.exchangeLine(p.Lines[outline], true, o)
 	for i, l := range p.Lines {
 		if i != outline && !l.Sign {
@@ -189,12 +190,69 @@ func (p piece) outline() (int, error) {
 	return outline, nil
 }
 
-// facts writes facts one beneath the other.
-func (e *encoder) facts(facts []string, at path.Point) {
+// facts writes facts one beneath the other, the first on the base line at the
+// point.
+func (e *encoder) facts(facts []string, at path.Point, height float64) {
 	for _, f := range facts {
-		e.lettering(layerCut, plot.Text{At: at, Height: systemHeight, String: f})
-		at.Y -= 2 * systemHeight
+		e.lettering(layerCut, plot.Text{At: at, Height: height, String: f})
+		at.Y -= systemLead * height
 	}
+}
+
+// factsPlace returns where the facts stand inside the outline: as large as they
+// have room, and as near its middle, clear of the piece's lines and lettering;
+// with no such place clear of the outline alone; and in the smallest of pieces
+// so that they begin in it.
+func (p piece) factsPlace(facts []string, outline path.Path) (at path.Point, height float64) {
+	width := 0.0 // that of letters 1 mm high, like rows
+	for _, f := range facts {
+		c := plot.Text{Height: 1, String: spell(f)}.Corners()
+		width = max(width, c[1].X)
+	}
+	rows := systemLead*float64(len(facts)-1) + 1
+	outlined, all := ground.New(outline), ground.New(outline)
+	for _, l := range p.Lines {
+		all.Keep(l.Path)
+	}
+	for _, t := range p.Texts {
+		all.KeepBlock(t.Corners())
+	}
+	places := inside(outline)
+	for _, room := range []*ground.Ground{all, outlined} {
+		for height = systemHeight; height >= leastSystemHeight; height /= 2 {
+			half := path.Vec{X: (width + 2) * height / 2, Y: (rows + 2) * height / 2}
+			for _, middle := range places {
+				if room.Clear(middle, path.Vec{X: 1}, half) {
+					return middle.Add(path.Vec{X: -width * height / 2, Y: (rows/2 - 1) * height}), height
+				}
+			}
+		}
+	}
+	if len(places) == 0 {
+		return outline.Start(), leastSystemHeight
+	}
+	return places[0], leastSystemHeight
+}
+
+// inside returns places in the outline, the one nearest to the middle of its
+// box first.
+func inside(outline path.Path) []path.Point {
+	const parts = 12
+	box := outline.Bounds()
+	var places []path.Point
+	for i := 1; i < parts; i++ {
+		for j := 1; j < parts; j++ {
+			q := path.Point{
+				X: box.Min.X + box.Width()*float64(i)/parts, Y: box.Min.Y + box.Height()*float64(j)/parts,
+			}
+			if outline.Contains(q) {
+				places = append(places, q)
+			}
+		}
+	}
+	middle := box.Centre()
+	slices.SortStableFunc(places, func(a, b path.Point) int { return cmp.Compare(a.DistSq(middle), b.DistSq(middle)) })
+	return places
 }
 
 // exchangeLine writes a line as its layer has it.

@@ -32,9 +32,11 @@ const (
 	maxText = 255
 	// maxBlockName (characters) is what release 12 keeps of a name.
 	maxBlockName = 31
-	// systemHeight (mm) is the height of the letters of facts, which nobody
-	// draws.
-	systemHeight = 2.0
+	// systemHeight and leastSystemHeight (mm) bound the height of the letters of
+	// facts, which nobody draws, and systemLead (ratio) is the distance of their
+	// base lines to it.
+	systemHeight, leastSystemHeight = 2.0, 0.25
+	systemLead                      = 2.0
 
 	// maxBytes bounds a file that is read.
 	maxBytes = 64 << 20

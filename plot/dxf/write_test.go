@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -114,6 +115,83 @@ func TestNoCutLineIsDashed(t *testing.T) {
 		require.Regexp(t, "LAYER\r\n2\r\n"+layer+"\r\n70\r\n0\r\n62\r\n\\d+\r\n6\r\nCONTINUOUS\r\n", file)
 	}
 	require.Regexp(t, "LAYER\r\n2\r\nSTITCH\r\n70\r\n0\r\n62\r\n\\d+\r\n6\r\nDASHED\r\n", file)
+}
+
+// factsOf returns the texts on layer 1 of the block.
+func factsOf(t require.TestingT, file, block string) (facts []plot.Text) {
+	in, text := false, plot.Text{}
+	for _, p := range pairsOf(t, file) {
+		number := func() float64 {
+			x, err := strconv.ParseFloat(p[1], 64)
+			require.NoError(t, err)
+			return x
+		}
+		switch {
+		case p[0] == "2":
+			in = p[1] == block
+		case !in:
+		case p[0] == "0":
+			if text.String != "" {
+				facts = append(facts, text)
+			}
+			if p[1] == "ENDBLK" {
+				return facts
+			}
+			text = plot.Text{}
+		case p[0] == "10":
+			text.At.X = number()
+		case p[0] == "20":
+			text.At.Y = number()
+		case p[0] == "40":
+			text.Height = number()
+		case p[0] == "1" && strings.Contains(p[1], ": "):
+			text.String = p[1]
+		}
+	}
+	return facts
+}
+
+func TestFactsStandInsideTheirPiece(t *testing.T) {
+	band := path.Path{Closed: true, V: []path.Vertex{
+		{Point: path.Point{}, Bulge: 0.4}, {Point: path.Point{X: 600}}, {Point: path.Point{X: 560, Y: 20}, Bulge: -0.4}, {Point: path.Point{X: 40, Y: 20}},
+	}}
+	for name, c := range map[string]struct {
+		outline path.Path
+		clear   bool // there is room for all of it
+	}{
+		"upright":     {rectangle(-700, 40, 300, 200), true},
+		"slanted":     {path.Closed(path.Point{}, path.Point{X: 120}, path.Point{X: 720, Y: 700}, path.Point{X: 600, Y: 700}), true},
+		"curved band": {band, true},
+		"turned":      {path.Closed(path.Point{}, path.Point{X: 300, Y: 300}, path.Point{X: 200, Y: 400}, path.Point{X: -100, Y: 100}), true},
+		"small":       {rectangle(0, 0, 40, 10), true},
+		"tiny":        {rectangle(0, 0, 3, 3), false},
+	} {
+		t.Run(name, func(t *testing.T) {
+			box := c.outline.Bounds().Centre()
+			label := plot.Text{At: box, Height: 1, Align: plot.Middle, String: "label"}
+			d := plot.Drawing{Groups: []plot.Group{{
+				Piece: &plot.Piece{Name: "Sleeve facing", Size: "40", Kind: "facing", Quantity: 2, Material: "linen"},
+				Lines: []plot.Line{{Role: plot.Cut, Path: c.outline}}, Texts: []plot.Text{label},
+			}}}
+			facts := factsOf(t, written(t, d, exchange()), "SLEEVE_FACING-40")
+			require.Len(t, facts, 5)
+			require.True(t, c.outline.Contains(facts[0].At))
+			if !c.clear {
+				return
+			}
+			for _, f := range facts {
+				corners := f.Corners()
+				block := path.Closed(corners[:]...)
+				require.Empty(t, block.Intersections(c.outline), f.String)
+				for _, q := range corners {
+					require.True(t, c.outline.Contains(q), f.String)
+				}
+				l := label.Corners()
+				require.Empty(t, block.Intersections(path.Closed(l[:]...)), "over the label")
+				require.GreaterOrEqual(t, f.Height, 0.25)
+			}
+		})
+	}
 }
 
 // ASTM D6673-10, 4.3: layer 6 has the mirror line and layer 7 the grain line,

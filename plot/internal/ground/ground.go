@@ -42,6 +42,15 @@ func (g *Ground) Keep(line path.Path) {
 	}
 }
 
+// KeepBlock adds a block of lettering to keep clear of: its sides and, so that
+// little fits between these, its diagonals.
+func (g *Ground) KeepBlock(corners [4]path.Point) {
+	a, b, c, d := corners[0], corners[1], corners[2], corners[3]
+	g.Keep(path.Closed(a, b, c, d))
+	g.Keep(path.Open(a, c))
+	g.Keep(path.Open(b, d))
+}
+
 // Clear reports whether the rectangle round the point, which reaches half.X to
 // both sides of it along the direction and half.Y across, lies inside the
 // outline and meets no line. The direction is a unit vector.
