@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"engrail/cmd/engrail/internal/build"
 
@@ -35,6 +36,7 @@ func buildCommand(s Streams) *cli.Command {
 			if err != nil {
 				return err
 			}
+			plan.Standing = standing(folder)
 			files, report, err := makeFiles(plan, s, c.Bool("quiet"))
 			if err != nil {
 				return err
@@ -46,9 +48,9 @@ func buildCommand(s Streams) *cli.Command {
 				return err
 			}
 			if !c.Bool("quiet") {
-				table(s.Out, plan)
+				table(s.Out, plan, report)
 				fmt.Fprintf(s.Out, "\n%d files in %s\n", len(report.Files())+1, folder)
-				warn(s.Err, plan)
+				warn(s.Err, report, folder)
 			}
 			return nil
 		},
@@ -81,6 +83,19 @@ func makeFiles(plan *build.Plan, s Streams, quiet bool) ([]file, *build.Report, 
 		return nil
 	}, step)
 	return files, report, err
+}
+
+// standing returns the names of the files that an earlier build has left in
+// the folder, as far as its report tells.
+func standing(folder string) []string {
+	report, err := readSome(filepath.Join(folder, build.ReportName))
+	if err != nil {
+		return nil // there is none, or place says what is wrong with it
+	}
+	return slices.DeleteFunc(build.Earlier(report), func(name string) bool {
+		_, err := os.Lstat(filepath.Join(folder, name))
+		return err != nil
+	})
 }
 
 // keep refuses files that would take the place of what was read.

@@ -44,6 +44,7 @@ func demoCommand(s Streams) *cli.Command {
 			if err != nil {
 				return err
 			}
+			plan.Standing = standing(folder)
 			files, report, err := makeFiles(plan, s, c.Bool("quiet"))
 			if err != nil {
 				return err
@@ -51,7 +52,7 @@ func demoCommand(s Streams) *cli.Command {
 			if err := place(folder, append(files, own...), otherFolder); err != nil || c.Bool("quiet") {
 				return err
 			}
-			table(s.Out, plan)
+			table(s.Out, plan, report)
 			fmt.Fprintf(s.Out, "\n%s holds:\n", folder)
 			look := map[string]string{
 				"png":  "look at this first: every piece with its new hem",
@@ -66,7 +67,7 @@ func demoCommand(s Streams) *cli.Command {
 			fmt.Fprintf(s.Out, "  %-28s %s\n", demo.StyleName, "the style file: change a value in it")
 			fmt.Fprintf(s.Out, "  %-28s %s\n", demo.PatternName, "the pattern that it begins from")
 			fmt.Fprintf(s.Out, "\nthen: %s\n", buildDemo(folder))
-			warn(s.Err, plan)
+			warn(s.Err, report, folder)
 			return nil
 		},
 	}

@@ -42,15 +42,16 @@ func fitCommand(s Streams) *cli.Command {
 			if c.Bool("quiet") {
 				return nil
 			}
-			table(s.Out, plan)
-			warn(s.Err, plan)
+			report := plan.Report()
+			table(s.Out, plan, report)
+			warn(s.Err, report, "")
 			return nil
 		},
 	}
 }
 
 // table prints a line for every panel and seam.
-func table(w io.Writer, p *build.Plan) {
+func table(w io.Writer, p *build.Plan, report *build.Report) {
 	unit := p.Style.Units
 	length := unit.Text
 	m := p.Style.Motif
@@ -58,7 +59,6 @@ func table(w io.Writer, p *build.Plan) {
 
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprintf(t, "panel\tsize\them %s\trepeats\twidth %s\toff by\tstart\tfinish\t\n", unit, unit)
-	report := p.Report()
 	for k, size := range report.Sizes {
 		for i, panel := range size.Panels {
 			hem := length(panel.Hem)

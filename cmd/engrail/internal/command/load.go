@@ -148,9 +148,12 @@ func shapes() []string {
 	return words
 }
 
-// warn prints the plan's warnings.
-func warn(w io.Writer, p *build.Plan) {
-	for _, x := range p.Warnings {
+// warn prints the report's warnings; folder is where its files are.
+func warn(w io.Writer, r *build.Report, folder string) {
+	for _, x := range r.Warnings {
+		if x.Code == build.StaleFile {
+			x.Where = filepath.Join(folder, x.Where)
+		}
 		fmt.Fprintf(w, "engrail: warning: %s: %s\n", x.Where, x.Message)
 	}
 }
