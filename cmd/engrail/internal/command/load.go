@@ -5,6 +5,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -22,7 +23,7 @@ func motifFlags() []cli.Flag {
 		&cli.StringFlag{Name: "shape", Usage: "try the motif's `SHAPE`: " + strings.Join(shapes(), ", ")},
 		&cli.StringFlag{Name: "width", Usage: "try the wanted `WIDTH` of a repeat, such as 55mm or \"2 1/4 in\""},
 		&cli.StringFlag{Name: "depth", Usage: "try the `DEPTH` of the motif, such as 20mm"},
-		&cli.StringFlag{Name: "count", Usage: "try a fixed `NUMBER` of repeats in each whole panel"},
+		&cli.StringSliceFlag{Name: "count", Usage: "try a fixed `NUMBER` of repeats in each whole panel, or in one: front=9"},
 	}
 }
 
@@ -120,15 +121,42 @@ func try(c *cli.Context, s *style.Style) error {
 		// The style's limits are for another width.
 		s.Motif.Least, s.Motif.Most = 0, 0
 	}
-	if c.IsSet("count") {
-		n, err := strconv.Atoi(c.String("count"))
-		if err != nil || n < 1 || n > mostRepeats {
-			return &usageError{fmt.Sprintf("--count: %q is no number of repeats; write a whole number from 1 to %d", c.String("count"), mostRepeats), ""}
+	for _, word := range c.StringSlice("count") {
+		if err := tryCount(word, s); err != nil {
+			return err
 		}
-		s.Motif.Count = n
-		for i := range s.Sizes {
-			for j := range s.Sizes[i].Panels {
-				s.Sizes[i].Panels[j].Count = 0
+	}
+	return nil
+}
+
+// tryCount fixes the repeats of every whole panel with a number, of one panel
+// with PANEL=NUMBER.
+func tryCount(word string, s *style.Style) error {
+	panel, number, one := strings.Cut(word, "=")
+	if !one {
+		panel, number = "", word
+	}
+	n, err := strconv.Atoi(number)
+	if err != nil || n < 1 || n > mostRepeats {
+		return &usageError{
+			fmt.Sprintf("--count: %q is no number of repeats; write a whole number from 1 to %d", number, mostRepeats),
+			"a number is for every panel; for some of them write, for example, --count front=9 --count back=10",
+		}
+	}
+	var names []string
+	for _, p := range s.Panels {
+		names = append(names, p.Name)
+	}
+	if one && !slices.Contains(names, panel) {
+		return &usageError{fmt.Sprintf("--count: no panel is called %q", panel), suggest(panel, names, "the panels are "+strings.Join(names, ", "))}
+	}
+	if !one {
+		s.Motif.Count, n = n, 0 // the panels' own give way
+	}
+	for _, size := range s.Sizes {
+		for i := range size.Panels {
+			if p := &size.Panels[i]; !one || p.Name == panel {
+				p.Count = n
 			}
 		}
 	}

@@ -170,6 +170,8 @@ func newApp(s Streams) *cli.App {
 		Writer:      s.Out,
 		ErrWriter:   s.Err,
 		HideVersion: true,
+		// A panel's name can have commas in it.
+		DisableSliceFlagSeparator: true,
 		// Errors are printed and turned into exit codes by Run.
 		ExitErrHandler: func(*cli.Context, error) {},
 		OnUsageError:   usage,
