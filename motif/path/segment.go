@@ -164,11 +164,11 @@ func (s Segment) Sub(t0, t1 float64) Segment {
 // is beyond an end. On a circle, the point half-way round the missing part
 // divides the two sides.
 func (s Segment) Ratio(p Point) float64 {
-	c := s.Chord()
-	if c == (Vec{}) {
+	if s.isPoint() {
 		return 0
 	}
 	if s.IsLine() {
+		c := s.Chord()
 		return p.Sub(s.A).Dot(c) / c.Dot(c)
 	}
 	_, along, across := s.fromMiddle(p)
@@ -179,7 +179,7 @@ func (s Segment) Ratio(p Point) float64 {
 // from the arc's middle: along its tangent there, which is the chord's
 // direction, and across it to the left. The centre, at (0, 1) in that measure,
 // is not computed: a nearly straight arc's lies too far away to have digits.
-// The arc's ends differ.
+// The segment is no point.
 func (s Segment) fromMiddle(p Point) (k, along, across float64) {
 	c := s.Chord()
 	w := p.Sub(s.A.Lerp(s.B, 0.5)).Sub(c.Right().Mul(s.Bulge / 2))
@@ -191,7 +191,10 @@ func (s Segment) fromMiddle(p Point) (k, along, across float64) {
 // Nearest returns the ratio of the length at which the segment comes nearest
 // to p, and the distance there.
 func (s Segment) Nearest(p Point) (t, dist float64) {
-	if !s.IsLine() && s.A != s.B {
+	if s.isPoint() {
+		return 0, p.Dist(s.A)
+	}
+	if !s.IsLine() {
 		k, along, across := s.fromMiddle(p)
 		if t := 0.5 + math.Atan2(along, 1-across)/s.Sweep(); t >= 0 && t <= 1 {
 			// The distance to the centre less the radius, in radii: sqrt(1+y) - 1.
@@ -207,6 +210,9 @@ func (s Segment) Nearest(p Point) (t, dist float64) {
 	t = min(1, max(0, s.Ratio(p)))
 	return t, p.Dist(s.At(t))
 }
+
+// isPoint reports whether the ends are the same but for less than can be told.
+func (s Segment) isPoint() bool { return s.A.DistSq(s.B) < noLength*noLength }
 
 // Bounds returns the smallest box around the segment.
 func (s Segment) Bounds() Box {

@@ -9,6 +9,9 @@ const (
 	// one: far below what any machine resolves, far above the rounding error
 	// of coordinates up to 100 m.
 	Coincident = 1e-7
+	// noLength (distance, mm) is the chord below which a segment is a point to
+	// divide by: the square of its curvature times any length would overflow.
+	noLength = 1e-100
 	// straightBulge (ratio) is the bulge below which a segment counts as
 	// straight: the sagitta of a 1 m chord is then 5e-8 mm.
 	straightBulge = 1e-10
