@@ -81,10 +81,18 @@ func TestTangentIsTheLimitOfChords(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := genSegment().Draw(t, "segment")
 		at := rapid.Float64Range(0.01, 0.99).Draw(t, "at")
-		const h = 1e-7
-		chord := s.At(at + h).Sub(s.At(at - h))
-		require.InDelta(t, 0, s.TangentAt(at).AngleTo(chord), 1e-6)
-		require.InEpsilon(t, s.Length(), chord.Len()/(2*h), 1e-6)
+		// The chord from h before a place to h after it, over the angle 2hS of the
+		// sweep S, runs in the direction of the tangent between and is
+		// 2r sin(hS) = 2hL sin(hS)/hS long. What is left is the rounding of its
+		// ends, each a few units in the last place of the numbers it is made from.
+		h := math.Pow(10, rapid.Float64Range(-6, -2).Draw(t, "h"))
+		chord, long := s.At(at+h).Sub(s.At(at-h)), 2*h*s.Length()
+		if x := h * s.Sweep(); x != 0 {
+			long *= math.Sin(x) / x
+		}
+		rounding := 0x1p-48 * (Vec(s.A).Len() + s.Length())
+		require.InDelta(t, 0, s.TangentAt(at).AngleTo(chord), 0x1p-48+rounding/long)
+		require.InDelta(t, long, chord.Len(), rounding)
 		require.InDelta(t, 0, s.StartTangent().AngleTo(s.TangentAt(0)), 1e-9)
 		require.InDelta(t, 0, s.EndTangent().AngleTo(s.TangentAt(1)), 1e-9)
 	})
@@ -196,5 +204,20 @@ func TestSegmentWithoutLengthAnswersQuietly(t *testing.T) {
 			require.InDelta(t, 5, d, 1e-12)
 			require.Equal(t, Box{s.A, s.A}, s.Bounds())
 		})
+	}
+}
+
+// The square of such a chord is 0, and that of its curvature infinite.
+func TestSegmentShorterThanNumbersTellIsAPoint(t *testing.T) {
+	for _, chord := range []float64{0, 1e-320, 1e-162, 1e-110} {
+		for _, bulge := range []float64{0, 1, -0.3} {
+			s := Segment{Point{}, Point{chord, chord}, bulge}
+			for _, p := range []Point{{3, 4}, {-4, 3}, {4, -3}} {
+				at, dist := s.Nearest(p)
+				require.Zero(t, at)
+				require.InDelta(t, 5, dist, 1e-12)
+				require.Zero(t, s.Ratio(p))
+			}
+		}
 	}
 }
