@@ -54,13 +54,14 @@ func (r *reader) check(s *Style) {
 		s.Name = strings.TrimSuffix(base, path.Ext(base))
 	}
 	m := s.Motif
+	in := func(l Length) string { return fmt.Sprintf("%s %s", s.Units.Short(float64(l)), s.Units) }
 	switch {
 	case m.Least > 0 && m.Most > 0 && m.Least > m.Most:
-		r.fail(r.places["/motif/least"], "", "the least width of %.6g mm is above the most, %.6g mm", m.Least, m.Most)
+		r.fail(r.places["/motif/least"], "", "the least width of %s is above the most, %s", in(m.Least), in(m.Most))
 	case m.Least > 0 && m.Width < m.Least:
-		r.fail(r.places["/motif/least"], "", "the least width of %.6g mm is above the wanted width, %.6g mm", m.Least, m.Width)
+		r.fail(r.places["/motif/least"], "", "the least width of %s is above the wanted width, %s", in(m.Least), in(m.Width))
 	case m.Most > 0 && m.Width > m.Most:
-		r.fail(r.places["/motif/most"], "", "the most width of %.6g mm is below the wanted width, %.6g mm", m.Most, m.Width)
+		r.fail(r.places["/motif/most"], "", "the most width of %s is below the wanted width, %s", in(m.Most), in(m.Width))
 	}
 	for i, f := range s.Output.Formats {
 		if slices.Index(s.Output.Formats, f) < i {
@@ -79,6 +80,9 @@ func (r *reader) check(s *Style) {
 	r.checkSeams(s)
 }
 
+// sizesHint says how sizes are written.
+const sizesHint = `write the measures that differ under each, such as "sizes: {S: {front: {width: 780}}, M: }"`
+
 // readSizes reads the key sizes, each size being the panels as listed with
 // other measures. A style without it has one size without a name.
 func (r *reader) readSizes(s *Style) {
@@ -90,7 +94,7 @@ func (r *reader) readSizes(s *Style) {
 	if n == nil {
 		return
 	}
-	list, ok := r.named(n, "sizes", "size", placeOf(n), 100)
+	list, ok := r.named(n, "sizes", "size", sizesHint, placeOf(n), 100)
 	if ok && len(list) == 0 {
 		r.fail(placeOf(n), "leave the key out for a single size", "sizes lists no size")
 	}
@@ -110,7 +114,7 @@ func (r *reader) readSizes(s *Style) {
 		}
 		panels, ok := r.entries(value)
 		if !ok {
-			r.fail(placeOf(value), "", "size %s needs the names of panels under it", e.key)
+			r.fail(placeOf(value), sizesHint, "size %s needs the names of panels under it", e.key)
 		}
 		for _, pe := range panels {
 			at := slices.Index(names, pe.key)

@@ -240,6 +240,9 @@ func (r *reader) mapping(n ast.Node, v reflect.Value, key, path string) {
 			continue
 		}
 		hint := "the keys here are " + inWords(known, "and")
+		if _, err := strconv.Atoi(e.key); err == nil {
+			hint = "write a decimal point, such as 60.5, in place of a decimal comma"
+		}
 		if near := Nearest(e.key, known); near != "" {
 			r.fail(e.at, hint, "unknown key %q; did you mean %q?", e.key, near)
 			continue
@@ -254,8 +257,11 @@ func (r *reader) mapping(n ast.Node, v reflect.Value, key, path string) {
 		if at < 0 {
 			if f.required {
 				hint := ""
-				if f.key == "engrail" {
+				switch f.key {
+				case "engrail":
 					hint = beginHint
+				case "panels":
+					hint = panelsHint
 				}
 				r.fail(placeOf(n), hint, "the key %q is missing", f.key)
 			}
@@ -410,7 +416,11 @@ func (r *reader) length(n ast.Node, x *Length, f field, at place) {
 	}
 	l, err := ParseLength(word, r.units)
 	if err != nil {
-		r.fail(at, "", "%s: %v", f.key, err)
+		hint := ""
+		if f.wordNone {
+			hint = fmt.Sprintf("write %s: none to go without", f.key)
+		}
+		r.fail(at, hint, "%s: %v", f.key, err)
 	} else if r.inRange(float64(l), f, at) {
 		*x = l
 	}
@@ -529,14 +539,17 @@ func (r *reader) pair(n ast.Node, at place, what string) []ast.Node {
 	return nil
 }
 
+// panelsHint says how panels are written.
+const panelsHint = `write the panels' names and shapes under it, such as "panels: {front: {straight: {width: 800, depth: 300}}}"`
+
 // panels reads a mapping of names to panels.
 func (r *reader) panels(n ast.Node, x *[]Panel, at place) {
-	list, ok := r.named(n, "panels", "panel", at, 200)
+	list, ok := r.named(n, "panels", "panel", panelsHint, at, 200)
 	if !ok {
 		return
 	}
 	if len(list) == 0 {
-		r.fail(at, "", "panels lists no panel")
+		r.fail(at, panelsHint, "panels lists no panel")
 	}
 	for _, e := range list {
 		p := Panel{Name: e.key}
@@ -551,10 +564,10 @@ func (r *reader) panels(n ast.Node, x *[]Panel, at place) {
 }
 
 // named returns the entries of a mapping whose keys are names of things.
-func (r *reader) named(n ast.Node, key, thing string, at place, most int) ([]entry, bool) {
+func (r *reader) named(n ast.Node, key, thing, hint string, at place, most int) ([]entry, bool) {
 	list, ok := r.entries(n)
 	if !ok {
-		r.fail(at, "", "%s needs the name of each %s as a key", key, thing)
+		r.fail(at, hint, "%s needs the name of each %s as a key", key, thing)
 		return nil, false
 	}
 	if len(list) > most {

@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"path"
 	"reflect"
 	"slices"
 	"strings"
@@ -49,12 +50,12 @@ func (r *reader) tree(data []byte) ast.Node {
 		return nil
 	}
 	data = bytes.TrimPrefix(data, []byte("\uFEFF"))
-	if i := bytes.IndexByte(data, 0); i >= 0 || !utf8.Valid(data) {
-		r.fail(place{}, beginHint, "this is not a text file in UTF-8")
+	if text := bytes.TrimSpace(data); IsDrawing(r.file) || bytes.HasPrefix(text, []byte("<")) && !bytes.HasPrefix(text, []byte("<<:")) {
+		r.fail(place{}, "write a style file that names the drawing as its pattern", "this is a drawing or a web page, not a style file")
 		return nil
 	}
-	if text := bytes.TrimSpace(data); bytes.HasPrefix(text, []byte("<")) && !bytes.HasPrefix(text, []byte("<<:")) {
-		r.fail(place{}, "write a style file that names the drawing as its pattern", "this is a drawing or a web page, not a style file")
+	if at, ok := notText(data); ok {
+		r.fail(at, "save it as UTF-8 in the editor, or check that it is the right file", "this is not a text file in UTF-8")
 		return nil
 	}
 	file, err := parseYAML(string(data))
@@ -83,6 +84,32 @@ func (r *reader) tree(data []byte) ast.Node {
 		r.fail(placeOf(root), beginHint, "this is not a style file")
 	}
 	return nil
+}
+
+// IsDrawing tells from a file's name that it is a drawing and no style file. A
+// plot or a DXF file can look much like YAML.
+func IsDrawing(name string) bool {
+	switch strings.ToLower(path.Ext(name)) {
+	case ".svg", ".dxf", ".hpgl", ".plt", ".png", ".pdf":
+		return true
+	}
+	return false
+}
+
+// notText returns the place of the first byte that a text in UTF-8 cannot have.
+func notText(data []byte) (at place, ok bool) {
+	at = place{1, 1}
+	for len(data) > 0 {
+		c, size := utf8.DecodeRune(data)
+		if c == 0 || c == utf8.RuneError && size == 1 {
+			return at, true
+		}
+		if at.column++; c == '\n' {
+			at = place{at.line + 1, 1}
+		}
+		data = data[size:]
+	}
+	return place{}, false
 }
 
 // parseYAML reads YAML, whatever the text.
@@ -119,11 +146,30 @@ func (r *reader) notYAML(err error) {
 		}
 	}
 	hint := "look for a missing colon, bracket or quote there or on the line before, and indent with the same number of spaces"
-	if strings.ContainsRune(message, '\t') || strings.Contains(message, "tab ") {
-		message, hint = "a tab stands where only spaces can", "indent with spaces"
+	for _, w := range []struct{ part, message, hint string }{
+		{"\t", "a tab stands where only spaces can", "indent with spaces"},
+		{"tab ", "a tab stands where only spaces can", "indent with spaces"},
+		{"non-map value", "a key and its value are missing", keyHint},
+		{"unexpected key name", "a key and its value are missing", keyHint},
+		{"mapping value is not allowed", "a second key begins where a value stands",
+			"give every key a line of its own, with as many spaces before it as its neighbours have; put a text with a colon in quotes"},
+		{"value is not allowed in this context", "the line does not go on from those before it",
+			"begin it with as many spaces as its neighbours have, and write nothing behind a closing bracket or quote"},
+		{"end character of", "the quote is not closed", "put one at the end of the text; inches can be written 2 in"},
+		{"sequence end token", "the bracket is not closed", "put a ] at the end of the list"},
+		{"mapping end token", "the bracket is not closed", "put a } after the last value"},
+		{"reserved character", message, "put the text in quotes"},
+	} {
+		if strings.Contains(message, w.part) {
+			message, hint = w.message, w.hint
+			break
+		}
 	}
 	r.fail(at, hint, "this is not YAML: %s", message)
 }
+
+// keyHint says how a key and its value are written.
+const keyHint = `write a colon and a space between a key and its value, such as "width: 60"`
 
 // style reads the root mapping and checks it as a whole.
 func (r *reader) style(root ast.Node) *Style {
@@ -132,7 +178,7 @@ func (r *reader) style(root ast.Node) *Style {
 		for _, e := range list {
 			word, _ := scalar(e.value)
 			if e.key == "engrail" && word != fmt.Sprint(Form) {
-				r.fail(placeOf(e.value), "", "the file has form %q, but this program reads form %d", word, Form)
+				r.fail(placeOf(e.value), fmt.Sprintf("use a newer engrail, or write the file anew for form %d", Form), "the file has form %q, but this program reads form %d", word, Form)
 				return nil
 			}
 		}

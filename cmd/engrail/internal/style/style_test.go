@@ -246,13 +246,16 @@ func TestMistakesAreToldWithPlaceAndRemedy(t *testing.T) {
 		{"no form", "style: Marrow Lane\n" + straight,
 			`skirt.yaml:1:1: the key "engrail" is missing`, `begin the file with "engrail: 1"`},
 		{"later form", "engrail: 2\nfrills: 3\n" + straight,
-			`skirt.yaml:1:10: the file has form "2", but this program reads form 1`, ""},
+			`skirt.yaml:1:10: the file has form "2", but this program reads form 1`, "use a newer engrail, or write the file anew for form 1"},
 		{"no panels", "engrail: 1\nstyle: Marrow Lane\n",
-			`skirt.yaml:1:1: the key "panels" is missing`, ""},
+			`skirt.yaml:1:1: the key "panels" is missing`,
+			`write the panels' names and shapes under it, such as "panels: {front: {straight: {width: 800, depth: 300}}}"`},
 		{"panels empty", "engrail: 1\npanels:\n",
-			`skirt.yaml:2:1: panels lists no panel`, ""},
+			`skirt.yaml:2:1: panels lists no panel`,
+			`write the panels' names and shapes under it, such as "panels: {front: {straight: {width: 800, depth: 300}}}"`},
 		{"panels listed", "engrail: 1\npanels:\n  - name: front\n",
-			`skirt.yaml:3:3: panels needs the name of each panel as a key`, ""},
+			`skirt.yaml:3:3: panels needs the name of each panel as a key`,
+			`write the panels' names and shapes under it, such as "panels: {front: {straight: {width: 800, depth: 300}}}"`},
 		{"panel without shape", "engrail: 1\npanels:\n  front: {half: fold}\n",
 			`skirt.yaml:3:3: panel front has no shape; give it one of piece, circle, gore, straight and curve`, ""},
 		{"panel with two shapes", "engrail: 1\npanels:\n  front: {straight: {width: 8, depth: 3}, gore: {waist: 3, hem: 4, length: 5}}\n",
@@ -324,11 +327,13 @@ func TestMistakesAreToldWithPlaceAndRemedy(t *testing.T) {
 		{"size with another shape's key", "engrail: 1\nsizes:\n  S: {front: {waist: 700}}\n" + straight,
 			`skirt.yaml:3:15: unknown key "waist"`, `"waist" is a key of circle; the keys here are width and depth`},
 		{"size without panels", "engrail: 1\nsizes:\n  S: 700\n" + straight,
-			`skirt.yaml:3:6: size S needs the names of panels under it`, ""},
+			`skirt.yaml:3:6: size S needs the names of panels under it`,
+			`write the measures that differ under each, such as "sizes: {S: {front: {width: 780}}, M: }"`},
 		{"no sizes", "engrail: 1\nsizes:\n" + straight,
 			`skirt.yaml:2:1: sizes lists no size`, "leave the key out for a single size"},
 		{"sizes listed", "engrail: 1\nsizes: [S, M]\n" + straight,
-			`skirt.yaml:2:8: sizes needs the name of each size as a key`, ""},
+			`skirt.yaml:2:8: sizes needs the name of each size as a key`,
+			`write the measures that differ under each, such as "sizes: {S: {front: {width: 780}}, M: }"`},
 		{"size's slip", "engrail: 1\nsizes:\n  S: {front: {width: -5}}\n" + straight,
 			`skirt.yaml:3:22: width must be above 0`, ""},
 		{"format twice", "engrail: 1\noutput: {formats: [png, png]}\n" + straight,
@@ -358,7 +363,30 @@ func TestMistakesAreToldWithPlaceAndRemedy(t *testing.T) {
 		{"empty file", "", `skirt.yaml:1:1: the file is empty`, `begin the file with "engrail: 1"`},
 		{"notes only", "# nothing yet\n", `skirt.yaml:1:1: the file is empty`, `begin the file with "engrail: 1"`},
 		{"prose", "Dear tailor\n", `skirt.yaml:1:1: this is not a style file`, `begin the file with "engrail: 1"`},
-		{"picture", "\x89PNG\r\n\x1a\n\x00\x00", `skirt.yaml:1:1: this is not a text file in UTF-8`, `begin the file with "engrail: 1"`},
+		{"picture", "\x89PNG\r\n\x1a\n\x00\x00", `skirt.yaml:1:1: this is not a text file in UTF-8`, "save it as UTF-8 in the editor, or check that it is the right file"},
+		{"another encoding", "engrail: 1\nstyle: Jupe d'\xe9t\xe9\n" + straight, `skirt.yaml:2:15: this is not a text file in UTF-8`,
+			"save it as UTF-8 in the editor, or check that it is the right file"},
+		{"zero byte", "engrail: 1\nstyle: \x00\n" + straight, `skirt.yaml:2:8: this is not a text file in UTF-8`,
+			"save it as UTF-8 in the editor, or check that it is the right file"},
+		{"no space after a colon", "engrail: 1\nmotif:\n  width: 6\n  depth:3\n" + straight, `skirt.yaml:4:3: this is not YAML: a key and its value are missing`,
+			`write a colon and a space between a key and its value, such as "width: 60"`},
+		{"no colon", "engrail: 1\nmotif:\n  width 6\n  depth: 3\n" + straight, `skirt.yaml:3:3: this is not YAML: a key and its value are missing`,
+			`write a colon and a space between a key and its value, such as "width: 60"`},
+		{"indented more", "engrail: 1\nmotif:\n  width: 6\n   depth: 3\n" + straight, `skirt.yaml:3:10: this is not YAML: a second key begins where a value stands`,
+			"give every key a line of its own, with as many spaces before it as its neighbours have; put a text with a colon in quotes"},
+		{"indented less", "engrail: 1\nmotif:\n  width: 6\n depth: 3\n" + straight, `skirt.yaml:4:2: this is not YAML: the line does not go on from those before it`,
+			"begin it with as many spaces as its neighbours have, and write nothing behind a closing bracket or quote"},
+		{"open quote", "engrail: 1\nmotif: {width: 2\", depth: \"1\"\"}\n" + straight, `skirt.yaml:2:30: this is not YAML: the quote is not closed`,
+			"put one at the end of the text; inches can be written 2 in"},
+		{"open list", "engrail: 1\nseams: [[a, b]\n", `skirt.yaml:2:8: this is not YAML: the bracket is not closed`, "put a ] at the end of the list"},
+		{"open braces", "engrail: 1\nmotif: {width: 3\n", `skirt.yaml:2:8: this is not YAML: the bracket is not closed`, "put a } after the last value"},
+		{"reserved sign", "engrail: 1\nstyle: @home\n" + straight, `skirt.yaml:2:8: this is not YAML: '@' is a reserved character`, "put the text in quotes"},
+		{"decimal comma in braces", "engrail: 1\nmotif: {width: 60,5}\n" + straight, `skirt.yaml:2:19: unknown key "5"`,
+			"write a decimal point, such as 60.5, in place of a decimal comma"},
+		{"no for none", "engrail: 1\nfacing: no\n" + straight,
+			`skirt.yaml:2:9: facing: "no" is no length; write a number, or one with a unit such as 57mm, 5.5 cm or 2 1/4 in`, "write facing: none to go without"},
+		{"limits in inches", "engrail: 1\nunits: in\nmotif: {width: 2 1/4, least: 3}\n" + straight,
+			`skirt.yaml:3:30: the least width of 3 in is above the wanted width, 2.25 in`, ""},
 		{"drawing", "\n<?xml version=\"1.0\"?>\n<svg/>\n", `skirt.yaml:1:1: this is a drawing or a web page, not a style file`,
 			"write a style file that names the drawing as its pattern"},
 		{"two documents", "engrail: 1\n" + straight + "---\nengrail: 1\n", `skirt.yaml:5:1: a style file is one document, and here a second one begins`, `take out the line "---"`},
@@ -477,4 +505,12 @@ panels: {front: {straight: {width: 80 cm, depth: 30 cm}}}
 `))
 	fmt.Println(err)
 	// Output: skirt.yaml:2:25: unknown key "widht"; did you mean "width"?
+}
+
+// A plot and a DXF file begin like YAML; the name tells them apart.
+func TestDrawingIsNoStyleFileWhateverIsInIt(t *testing.T) {
+	for _, name := range []string{"skirt.dxf", "SKIRT.DXF", "skirt.svg", "skirt.hpgl", "skirt.plt", "skirt.png", "skirt.pdf"} {
+		_, err := Parse(name, []byte("0\nSECTION\n"))
+		require.EqualError(t, err, name+":1:1: this is a drawing or a web page, not a style file")
+	}
 }
