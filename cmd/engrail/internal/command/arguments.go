@@ -2,6 +2,7 @@ package command
 
 import (
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	"engrail/cmd/engrail/internal/style"
@@ -30,6 +31,9 @@ func noCommand(app *cli.App, word string) error {
 	var names []string
 	for _, k := range app.Commands {
 		names = append(names, k.Name)
+	}
+	if ext := filepath.Ext(word); ext == ".yaml" || ext == ".yml" {
+		return &usageError{fmt.Sprintf("there is no command %q", word), fmt.Sprintf("to see how a style fits, write: engrail fit %s", word)}
 	}
 	return &usageError{fmt.Sprintf("there is no command %q", word), suggest(word, names, "engrail help lists the commands")}
 }

@@ -69,7 +69,7 @@ func readSome(name string) ([]byte, error) {
 // load reads a style file, sets the values tried on the command line, and works
 // it out. Inputs are the files that it was made from.
 func load(c *cli.Context, name string) (plan *build.Plan, inputs []string, err error) {
-	data, err := readFile(name, "check its name; engrail new FILE writes a style file to begin with")
+	data, err := readFile(name, otherStyle(name))
 	if err != nil {
 		return nil, nil, err
 	}
@@ -91,6 +91,28 @@ func load(c *cli.Context, name string) (plan *build.Plan, inputs []string, err e
 	})
 	return plan, inputs, err
 }
+
+// otherStyle says, for a style file that cannot be read, which there are.
+func otherStyle(name string) string {
+	folder := filepath.Dir(name)
+	if info, err := os.Stat(name); err == nil && info.IsDir() {
+		folder = name
+	}
+	entries, _ := os.ReadDir(folder) // none of a folder that is not there
+	var styles []string
+	for _, e := range entries {
+		if ext := filepath.Ext(e.Name()); len(styles) < mostNamed && (ext == ".yaml" || ext == ".yml") {
+			styles = append(styles, filepath.Join(folder, e.Name()))
+		}
+	}
+	if len(styles) == 0 {
+		return "check its name; engrail new FILE writes a style file to begin with"
+	}
+	return "check its name; there is " + strings.Join(styles, ", ")
+}
+
+// mostNamed is how many files a hint names.
+const mostNamed = 5
 
 // try sets the values given on the command line.
 func try(c *cli.Context, s *style.Style) error {

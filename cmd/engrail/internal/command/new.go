@@ -23,9 +23,12 @@ func newCommand(s Streams) *cli.Command {
 			if err != nil {
 				return err
 			}
+			if style.IsDrawing(name) {
+				return &usageError{name + " is the name of a drawing", "choose a name for the style file that ends in .yaml"}
+			}
 			f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 			if errors.Is(err, fs.ErrExist) {
-				return &fileError{fmt.Sprintf("there is a file %s already, which is kept", name), "choose another name", err}
+				return &fileError{fmt.Sprintf("%s is there already, and is kept", name), "choose another name", err}
 			}
 			if err != nil {
 				return &fileError{fmt.Sprintf("%s cannot be written: %s", name, reason(err)), "choose another name, in a folder that is there", err}
