@@ -8,6 +8,7 @@ import (
 
 	"github.com/fogleman/gg"
 
+	"engrail/motif/path"
 	"engrail/plot"
 )
 
@@ -33,6 +34,7 @@ type label struct {
 	at    gg.Point // the first line's place, as the drawing has it
 	size  float64  // px
 	owner int      // of the ground that it belongs to
+	order int      // among the labels of the drawing
 	in    area
 }
 
@@ -137,7 +139,8 @@ func (k *kit) letter(p *picture, r *room, l label, s spot) {
 // place puts the labels of the pieces where they stand clear of every line: as
 // the drawing has them; else near that in the same piece; else beside the piece
 // with a leader; else turned. When one has no room in its piece, all that are
-// larger become smaller first. It returns those that then have no room.
+// larger become smaller first. It returns those that then have no room, in the
+// order of the drawing.
 func (k *kit) place(p *picture, r *room, pieces []piece) (left []label) {
 	items, written, taken := len(p.items), len(p.words), slices.Clone(r.taken)
 	for _, most := range []float64{largeText, labelText, smallText} {
@@ -155,8 +158,11 @@ func (k *kit) place(p *picture, r *room, pieces []piece) (left []label) {
 // be smaller and needs to be.
 func (k *kit) try(p *picture, r *room, pieces []piece, most float64) (left []label, ok bool) {
 	var waiting []label
+	order := 0
 	for i, pc := range pieces {
 		for _, l := range k.labels(pc, i, most) {
+			order++
+			l.order = order
 			if _, ok := r.bounds[i]; !ok {
 				l.owner = nowhere
 			}
@@ -181,6 +187,7 @@ func (k *kit) try(p *picture, r *room, pieces []piece, most float64) (left []lab
 			left = append(left, l)
 		}
 	}
+	slices.SortFunc(left, func(a, b label) int { return a.order - b.order })
 	return left, true
 }
 
@@ -220,13 +227,17 @@ func (k *kit) elsewhere(p *picture, r *room, l label) bool {
 	return ok
 }
 
-// leader returns the line from a label beside a piece to a place in the piece.
+// leader returns the line from a label beside a piece to the place in the piece
+// that is nearest to it: one that is clear for the dot, or else any.
 func (k *kit) leader(r *room, l label, s spot) (from, to gg.Point) {
 	to = l.in.clamp(l.at)
 	if l.owner != nowhere {
-		clear := spot{centre: s.centre, along: gg.Point{X: 1}, w: 14 * k.unit, h: 14 * k.unit}
-		if c, ok := k.within(r, l, clear); ok {
-			to = c.centre
+		for _, side := range []float64{14, 6} {
+			dot := spot{centre: l.in.clamp(s.centre), along: gg.Point{X: 1}, w: side * k.unit, h: side * k.unit}
+			if found, ok := r.find(dot, l.owner, l.in, r.across(dot.centre, l.owner)); ok {
+				to = found.centre
+				break
+			}
 		}
 	}
 	// From the side that faces the piece.
@@ -245,21 +256,58 @@ func (k *kit) drawLeader(p *picture, r *room, from, to gg.Point) {
 	r.takeLine([]gg.Point{from, to})
 }
 
-// number puts a disc with a number at the label's piece, for the list.
+// number puts a disc with a number in the label's piece, or beside it with the
+// shortest leader, for the list.
 func (k *kit) number(p *picture, r *room, l label, n int) {
 	u := k.unit
 	text := fmt.Sprint(n)
 	w := max(k.medium.width(text, smallText*u)+10*u, 2*discRadius*u)
+	// It may stand nearer to the edges than lettering.
+	l.in.x0, l.in.x1 = l.in.x0-discRadius*u, l.in.x1+discRadius*u
 	s := spot{centre: l.in.clamp(k.spot(l).centre), along: gg.Point{X: 1}, w: w + 2*u, h: 2*discRadius*u + 2*u}
 	if at, ok := k.within(r, l, s); ok {
 		s = at
-	} else if at, ok := r.find(s, nowhere, l.in, 2*besides*u); ok {
+	} else if at, ok := k.outside(r, l, s); ok {
 		s = at
 		from, to := k.leader(r, l, s)
 		k.drawLeader(p, r, from, to)
 	}
 	r.takeSpot(s)
 	k.numberSign(p, s.centre, text)
+}
+
+// outside finds a free spot beside the label's piece for one that has none in
+// it: beyond an end or a side of the piece, where the leader is short and passes
+// no lettering.
+func (k *kit) outside(r *room, l label, s spot) (spot, bool) {
+	middle := s.centre
+	starts := []gg.Point{middle}
+	if b, ok := r.bounds[l.owner]; ok {
+		if !b.Contains(path.Point(middle)) {
+			middle = gg.Point(b.Centre())
+		}
+		starts = []gg.Point{
+			{X: b.Min.X - s.w/2, Y: middle.Y}, {X: b.Max.X + s.w/2, Y: middle.Y},
+			{X: middle.X, Y: b.Min.Y - s.h/2}, {X: middle.X, Y: b.Max.Y + s.h/2},
+		}
+	}
+	best, least := s, math.Inf(1)
+	for _, start := range starts {
+		s.centre = l.in.clamp(start)
+		found, ok := r.find(s, nowhere, l.in, besides*k.unit)
+		if !ok {
+			continue
+		}
+		from, to := k.leader(r, l, found)
+		cost := from.Distance(to) + found.centre.Distance(middle)/8
+		if r.meets(from, to, lettered) {
+			cost += besides * k.unit
+		}
+		if cost < least {
+			best, least = found, cost
+		}
+	}
+	return best, !math.IsInf(least, 1)
 }
 
 // numberSign draws a number in a dark disc, lengthened for more than two

@@ -16,7 +16,7 @@ type page struct {
 	picture
 	width, height float64 // px
 	perMetre      int     // px
-	keyRows       int     // of the list of numbered labels
+	key           key     // of the list of numbered labels
 }
 
 // Lengths of a page, px at the usual size.
@@ -27,10 +27,6 @@ const (
 	captionWidth = 300
 	captionGap   = 40
 	narrowest    = 640
-	keyLead      = 21
-	keySize      = 14
-	keySign      = 34   // from a number's column to the text
-	keyShare     = 0.35 // of the longest side, the most that the list may take
 )
 
 // pixelsPerMetre returns the density, a whole number of px per metre as the
@@ -52,9 +48,8 @@ func (k *kit) pixelsPerMetre(box path.Box, w, h float64) (int, error) {
 	return int(perMetre), nil
 }
 
-// page lays out a picture with room for a list of numbered labels of so many
-// rows.
-func (k *kit) page(pieces []piece, box path.Box, title string, o Options, keyRows int) (page, error) {
+// page lays out a picture with room for such a list of numbered labels.
+func (k *kit) page(pieces []piece, box path.Box, title string, o Options, expected key) (page, error) {
 	u := k.unit
 	var pg page
 	m := k.margin
@@ -69,16 +64,13 @@ func (k *kit) page(pieces []piece, box path.Box, title string, o Options, keyRow
 	var head, foot float64
 	for range 3 {
 		head = k.headHeight(title, pg.width-2*m)
-		foot = k.footSpace(k.footOf(legend, pg.width-2*m).height)
-		if keyRows > 0 {
-			foot += (float64(keyRows)*keyLead + 20) * u
-		}
+		foot = k.footSpace(k.footOf(legend, pg.width-2*m).height) + min(expected.height, keyShare*k.longest)
 		n, err := k.pixelsPerMetre(box, k.longest-2*m-captionSpace, k.longest-head-foot)
 		if err != nil {
 			return pg, err
 		}
 		pg.perMetre = n
-		pg.width = math.Ceil(max(narrowest*u, box.Width()*float64(n)/1000+2*m+captionSpace))
+		pg.width = math.Ceil(max(narrowest*u, box.Width()*float64(n)/1000+2*m+captionSpace, expected.width+2*m))
 	}
 	scale := float64(pg.perMetre) / 1000
 	pg.weight = u * weightAt(scale/u)
@@ -91,24 +83,21 @@ func (k *kit) page(pieces []piece, box path.Box, title string, o Options, keyRow
 	k.head(&pg.picture, title, m, pg.width-m)
 	for i := range pieces {
 		pieces[i].view = v
-		pieces[i].in = area{m / 4, head - 16*u, pg.width - captionSpace - m/4, bottom + 24*u}
+		pieces[i].in = area{m / 4, head - 16*u, pg.width - captionSpace - m/4, bottom + 32*u}
 	}
 	r := newRoom(pg.width, bottom+foot, 4*u)
 	k.draw(&pg.picture, r, pieces)
 	left := k.place(&pg.picture, r, pieces)
-	key := k.keyOf(left, pg.width-2*m)
-	for i := range key.numbered {
+	pg.key = k.keyOf(left, pg.width-2*m)
+	for i := range pg.key.numbered {
 		k.number(&pg.picture, r, left[i], i+1)
 	}
 	for i, c := range captions {
 		pg.write(c.face, ink, captionSize*u, gg.Point{X: pg.width - captionSpace - m + captionGap*u, Y: head + (float64(i)*captionLead+captionSize*capHeight)*u}, c.text)
 	}
 	y := bottom + 36*u
-	k.list(&pg.picture, key, m, y)
-	pg.keyRows = key.rows
-	if n := max(keyRows, key.rows); n > 0 {
-		y += (float64(n)*keyLead + 20) * u
-	}
+	k.list(&pg.picture, pg.key, m, y)
+	y += pg.key.height
 	pg.height = math.Ceil(k.foot(&pg.picture, legend, m, y, pg.width-m, scale) + m*0.8)
 	return pg, nil
 }
@@ -218,50 +207,4 @@ func (k *kit) captions(captions []string) (lines []caption, space float64) {
 		}
 	}
 	return lines, space
-}
-
-// key is the list of the labels that have only a number in the picture.
-type key struct {
-	entries    []string
-	numbered   int // the first so many have a number
-	rows, cols int
-	column     float64 // width, px
-}
-
-// keyOf arranges the list. When there are too many labels, the last entry
-// tells how many are left out.
-func (k *kit) keyOf(left []label, width float64) key {
-	if len(left) == 0 {
-		return key{}
-	}
-	u := k.unit
-	var list key
-	for _, l := range left {
-		e := strings.Join(l.lines, ", ")
-		list.entries = append(list.entries, e)
-		list.column = max(list.column, k.regular.width(e, keySize*u)+(keySign+columnGap)*u)
-	}
-	list.column = min(list.column, width+columnGap*u)
-	list.cols = int((width + columnGap*u) / list.column)
-	list.numbered = len(left)
-	if most := list.cols * int(keyShare*k.longest/(keyLead*u)); len(left) > most {
-		list.numbered = most - 1
-		list.entries = append(list.entries[:most-1], fmt.Sprintf("and %d more without room", len(left)-most+1))
-	}
-	list.rows = (len(list.entries) + list.cols - 1) / list.cols
-	return list
-}
-
-func (k *kit) list(p *picture, list key, x0, y float64) {
-	u := k.unit
-	size := keySize * u
-	for i, e := range list.entries {
-		x := x0 + float64(i/list.rows)*list.column
-		base := y + float64(i%list.rows)*keyLead*u + size*capHeight
-		if i < list.numbered {
-			n := fmt.Sprint(i + 1)
-			p.write(k.medium, ink, size, gg.Point{X: x + 24*u - k.medium.width(n, size), Y: base}, n)
-		}
-		p.write(k.regular, ink, size, gg.Point{X: x + keySign*u, Y: base}, k.regular.shorten(e, size, list.column-(keySign+columnGap)*u))
-	}
 }

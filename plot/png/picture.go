@@ -108,17 +108,19 @@ func (p *picture) line(r plot.Role, points []gg.Point, closed bool) {
 	p.items = append(p.items, item{pen: k, points: points, closed: closed})
 }
 
-// sign adds a line of a sign: an arrowhead, no smaller than can be seen, or a
-// thin solid line.
+// sign adds a line of a sign: an arrowhead, no smaller than can be seen and no
+// larger than need be, or a thin solid line.
 func (p *picture) sign(points []gg.Point, closed bool) {
 	const triangle = 4 // points of a closed one
+	thin := pen{hue: ink, width: 1.3 * p.weight, butt: true}
 	if !closed || len(points) != triangle {
-		p.stroke(pen{hue: ink, width: 1.3 * p.weight}, points...)
+		p.stroke(thin, points...)
 		return
 	}
 	tip, back := points[0], points[1].Interpolate(points[2], 0.5)
 	if length := tip.Distance(back); length > 0 {
-		p.arrow(back, tip, max(length, 12*p.weight))
+		p.stroke(thin, back, tip)
+		p.arrow(back, tip, min(max(length, 12*p.weight), 24*p.weight))
 	}
 }
 

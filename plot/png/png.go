@@ -24,7 +24,8 @@ type Options struct {
 	// widths. An empty line makes a gap; the first of several lines without a
 	// gap is their heading. WriteSheet has no use for them.
 	Captions []string
-	// Longest is the longest side in px, 640 to 6400; 0 means 1600.
+	// Longest is the longest side in px, 640 to 6400; 0 means 1600. A long list
+	// of labels that have no room in the drawing makes the picture higher.
 	Longest int
 	// NoLegend leaves out the list of line styles.
 	NoLegend bool
@@ -48,17 +49,17 @@ func Write(w io.Writer, d plot.Drawing, o Options) error {
 		return err
 	}
 	// Which labels need a list shows only once they have been placed, and that
-	// needs the scale, which depends on the height that the list leaves.
+	// needs the scale, which depends on the room that the list leaves.
 	var pg page
-	rows := 0
+	var expected key
 	for range 3 {
-		if pg, err = k.page(pieces, box, title(d, o), o, rows); err != nil {
+		if pg, err = k.page(pieces, box, title(d, o), o, expected); err != nil {
 			return err
 		}
-		if pg.keyRows <= rows {
+		if pg.key.height <= expected.height && pg.key.width <= expected.width {
 			break
 		}
-		rows = pg.keyRows
+		expected = pg.key
 	}
 	return pg.encode(w)
 }

@@ -135,8 +135,8 @@ func contour(dc *gg.Context, c []outlinePoint, to func(gg.Point) (x, y float64))
 	}
 }
 
-// wrap breaks the text at spaces into lines that are no longer than limit; a
-// word that is longer is cut short with an ellipsis.
+// wrap breaks the text at spaces into lines that are no longer than limit, and
+// a word that is longer than that between letters.
 func (f *face) wrap(s string, size, limit float64) []string {
 	var lines []string
 	for _, word := range strings.Fields(s) {
@@ -146,7 +146,15 @@ func (f *face) wrap(s string, size, limit float64) []string {
 				continue
 			}
 		}
-		lines = append(lines, f.shorten(word, size, limit))
+		from, w := 0, 0.0
+		for i, r := range word {
+			advance := f.glyph(r).advance * size
+			if w += advance; w > limit && i > from {
+				lines = append(lines, word[from:i])
+				from, w = i, advance
+			}
+		}
+		lines = append(lines, word[from:])
 	}
 	return lines
 }
