@@ -13,7 +13,7 @@ type boxTree struct {
 
 // newBoxTree returns the tree over n boxes.
 func newBoxTree(n int, box func(i int) Box) boxTree {
-	t := boxTree{boxes: make([]Box, n, n+n/2+8), levels: make([]int, 1, 16)}
+	t := boxTree{boxes: make([]Box, n, n+n/3+8), levels: make([]int, 1, 16)}
 	for i := range n {
 		t.boxes[i] = box(i)
 	}
@@ -57,6 +57,9 @@ func (b *Box) meets(c *Box) bool {
 
 // top returns the level of the root.
 func (t *boxTree) top() int { return len(t.levels) - 2 }
+
+// level returns the boxes of a level.
+func (t *boxTree) level(l int) []Box { return t.boxes[t.levels[l]:t.levels[l+1]] }
 
 // children returns the range of boxes, in level-1, that a box of the level
 // covers. Boxes are counted from their level's start.
@@ -103,12 +106,13 @@ func (t *boxTree) pairsIn(level, i int, visit func(i, j int) bool) bool {
 		return true
 	}
 	from, to := t.children(level, i)
+	boxes := t.level(level - 1)
 	for j := from; j < to; j++ {
-		if !t.pairsIn(level-1, j, visit) {
+		if level > 1 && !t.pairsIn(level-1, j, visit) {
 			return false
 		}
 		for k := j + 1; k < to; k++ {
-			if !pairsUnder(t, level-1, j, t, level-1, k, visit) {
+			if boxes[j].meets(&boxes[k]) && !pairsUnder(t, level-1, j, t, level-1, k, visit) {
 				return false
 			}
 		}
@@ -119,35 +123,34 @@ func (t *boxTree) pairsIn(level, i int, visit func(i, j int) bool) bool {
 // pairsWith calls visit with each leaf i of the tree and leaf j of the other
 // that meet.
 func (t *boxTree) pairsWith(u *boxTree, visit func(i, j int) bool) {
-	if len(t.boxes) > 0 && len(u.boxes) > 0 {
+	if len(t.boxes) > 0 && len(u.boxes) > 0 && t.level(t.top())[0].meets(&u.level(u.top())[0]) {
 		pairsUnder(t, t.top(), 0, u, u.top(), 0, visit)
 	}
 }
 
 // pairsUnder calls visit with each pair of leaves, one of each tree, that lie
-// under the two boxes and meet, until it returns false, and reports whether it
-// never did.
+// under the two boxes, which meet, and meet themselves, until it returns false,
+// and reports whether it never did.
 func pairsUnder(s *boxTree, ls, i int, t *boxTree, lt, j int, visit func(i, j int) bool) bool {
-	if !s.boxes[s.levels[ls]+i].meets(&t.boxes[t.levels[lt]+j]) {
-		return true
-	}
 	switch {
 	case ls == 0 && lt == 0:
 		return visit(i, j)
 	case ls >= lt:
 		// Open the box that has more below it; of two alike, both in turn.
-		b := &t.boxes[t.levels[lt]+j]
+		b := &t.level(lt)[j]
 		from, to := s.children(ls, i)
+		boxes := s.level(ls - 1)
 		for k := from; k < to; k++ {
-			if s.boxes[s.levels[ls-1]+k].meets(b) && !pairsUnder(s, ls-1, k, t, lt, j, visit) {
+			if boxes[k].meets(b) && !pairsUnder(s, ls-1, k, t, lt, j, visit) {
 				return false
 			}
 		}
 	default:
-		b := &s.boxes[s.levels[ls]+i]
+		b := &s.level(ls)[i]
 		from, to := t.children(lt, j)
+		boxes := t.level(lt - 1)
 		for k := from; k < to; k++ {
-			if t.boxes[t.levels[lt-1]+k].meets(b) && !pairsUnder(s, ls, i, t, lt-1, k, visit) {
+			if b.meets(&boxes[k]) && !pairsUnder(s, ls, i, t, lt-1, k, visit) {
 				return false
 			}
 		}
