@@ -20,17 +20,24 @@ type curve struct {
 // newCurve prepares a segment. Without length, or with a NaN in it, it has no
 // normal.
 func newCurve(s Segment) curve {
-	c := curve{a: s.A, b: s.B}
+	var c curve
+	c.set(s)
+	return c
+}
+
+// set is newCurve in place.
+func (c *curve) set(s Segment) {
+	*c = curve{a: s.A, b: s.B}
 	x, y := s.B.X-s.A.X, s.B.Y-s.A.Y
 	l := math.Sqrt(x*x + y*y)
 	if !(l > 0) {
-		return c
+		return
 	}
 	l = 1 / l
 	x, y = x*l, y*l
 	if s.IsLine() {
 		c.n = Vec{y, -x}
-		return c
+		return
 	}
 	// The chord leaves the tangent by half the sweep, 2 atan(bulge).
 	q := 1 / (1 + s.Bulge*s.Bulge)
@@ -38,7 +45,6 @@ func newCurve(s Segment) curve {
 	c.bulge = s.Bulge
 	c.k = 2 * sin * l
 	c.n = Vec{y*cos - x*sin, -x*cos - y*sin}
-	return c
 }
 
 // tangent returns the unit direction of travel at a.

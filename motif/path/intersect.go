@@ -414,7 +414,7 @@ func (b *Box) onlyJoin(e *Box, c, d *curve, next, prev bool) bool {
 func (p Path) curves(which []int) ([]curve, boxTree) {
 	cs := make([]curve, len(which))
 	for k, i := range which {
-		cs[k] = newCurve(p.Segment(i))
+		cs[k].set(p.Segment(i))
 	}
 	return cs, newBoxTree(len(cs), func(i int) Box { return cs[i].box() })
 }

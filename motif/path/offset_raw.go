@@ -28,14 +28,14 @@ func (o *offsetting) prepare(p Path) error {
 		if at != s.A {
 			// Segments that are too short one by one may make a way together.
 			if l := Line(at, s.A); !l.shorter(offsetDetail) {
-				o.source = append(o.source, newCurve(l))
+				o.trace(l)
 			} else {
 				s.A = at
 			}
 		}
 		at = s.B
 		if s.Bulge <= 1 && s.Bulge >= -1 {
-			o.source = append(o.source, newCurve(s))
+			o.trace(s)
 			continue
 		}
 		m := apex(Segment{start, s.B, s.Bulge})
@@ -43,16 +43,23 @@ func (o *offsetting) prepare(p Path) error {
 			return fmt.Errorf("arc %d (bulge %g) cannot be offset: it reaches beyond 1000 km", i, s.Bulge)
 		}
 		half := s.Bulge / (1 + math.Sqrt(1+s.Bulge*s.Bulge))
-		o.source = append(o.source, newCurve(Segment{s.A, m, half}), newCurve(Segment{m, s.B, half}))
+		o.trace(Segment{s.A, m, half})
+		o.trace(Segment{m, s.B, half})
 		for len(o.halves) < len(o.source)-1 {
 			o.halves = append(o.halves, false)
 		}
 		o.halves = append(o.halves, true)
 	}
 	if l := Line(at, p.End()); !l.shorter(offsetDetail) {
-		o.source = append(o.source, newCurve(l))
+		o.trace(l)
 	}
 	return nil
+}
+
+// trace puts a segment at the end of the source.
+func (o *offsetting) trace(s Segment) {
+	o.source = append(o.source, curve{})
+	o.source[len(o.source)-1].set(s)
 }
 
 // draw fills the raw chain.
@@ -64,9 +71,10 @@ func (o *offsetting) draw() {
 	}
 	o.raw = make([]piece, 0, n+n*perCorner)
 	o.last = -1
+	var moved curve
 	for i := range o.source {
 		c := &o.source[i]
-		moved, fate := c.aside(o.d)
+		fate := c.aside(o.d, &moved)
 		next := &moved
 		if fate != kept {
 			next = nil
@@ -78,7 +86,7 @@ func (o *offsetting) draw() {
 		case kept:
 			half := i < len(o.halves) && o.halves[i] && o.last >= 0 && o.last == len(o.raw)-1 && !o.gap
 			o.last = len(o.raw)
-			o.add(moved)
+			o.add(&moved)
 			o.raw[o.last].continues = half
 		case gone:
 			o.last, o.loose = -1, true
@@ -94,7 +102,7 @@ func (o *offsetting) draw() {
 		// The first piece may be a corner when the first segment has none.
 		c, first := &o.source[0], &o.raw[0]
 		next := first.curve
-		if _, fate := c.aside(o.d); fate == kept {
+		if c.aside(o.d, &moved) == kept {
 			o.join(&o.source[n-1], c, &next)
 		} else {
 			o.join(&o.source[n-1], c, nil)
@@ -108,9 +116,17 @@ func (o *offsetting) draw() {
 }
 
 // add puts a piece at the end of the raw chain.
-func (o *offsetting) add(c curve) {
-	o.raw = append(o.raw, piece{curve: c, gap: o.gap, loose: o.loose})
+func (o *offsetting) add(c *curve) {
+	o.raw = append(o.raw, piece{})
+	p := &o.raw[len(o.raw)-1]
+	p.curve, p.gap, p.loose = *c, o.gap, o.loose
 	o.gap, o.loose = false, false
+}
+
+// addLine is add for the line from a to b.
+func (o *offsetting) addLine(a, b Point) {
+	c := newCurve(Line(a, b))
+	o.add(&c)
 }
 
 // fate is what becomes of a segment that is moved aside.
@@ -122,22 +138,20 @@ const (
 	inverted      // it would run backwards, all of it too near to its source
 )
 
-// aside returns the curve moved to the right by d.
-func (c *curve) aside(d float64) (curve, fate) {
+// aside makes m the curve moved to the right by d.
+func (c *curve) aside(d float64, m *curve) fate {
 	grow := 1 + c.k*d
-	m := curve{a: c.a, b: c.b, bulge: c.bulge, k: c.k / grow, n: c.n}
 	e := c.gradient(c.b)
-	m.a.X += d * c.n.X
-	m.a.Y += d * c.n.Y
-	m.b.X += d * e.X
-	m.b.Y += d * e.Y
+	m.a = Point{c.a.X + d*c.n.X, c.a.Y + d*c.n.Y}
+	m.b = Point{c.b.X + d*e.X, c.b.Y + d*e.Y}
+	m.bulge, m.k, m.n = c.bulge, c.k/grow, c.n
 	switch {
 	case m.a.DistSq(m.b) <= Coincident*Coincident:
-		return m, gone
+		return gone
 	case grow <= 0:
-		return m, inverted
+		return inverted
 	}
-	return m, kept
+	return kept
 }
 
 // join carries the raw chain round the corner between two segments of the
@@ -156,7 +170,7 @@ func (o *offsetting) join(before, after, next *curve) {
 	if kinkSq*math.Abs(o.d) <= 8*slightBend {
 		// So slight a bend that the way round it is no way: the pieces meet.
 		if !(both && o.bend(before, after, next, apartSq)) && apartSq > Coincident*Coincident {
-			o.add(newCurve(Line(corner.Add(n1.Mul(o.d)), corner.Add(n2.Mul(o.d)))))
+			o.addLine(corner.Add(n1.Mul(o.d)), corner.Add(n2.Mul(o.d)))
 		}
 		return
 	}
@@ -286,7 +300,7 @@ func (o *offsetting) outer(corner Point, n1, n2 Vec, next *curve) {
 	// The sine and cosine of half the turn.
 	sin, cos := math.Sqrt(e.DistSq(s))/(2*d), math.Sqrt((n1.X+n2.X)*(n1.X+n2.X)+(n1.Y+n2.Y)*(n1.Y+n2.Y))/2
 	if o.limit == 0 {
-		o.add(curve{a: e, b: s, bulge: math.Copysign(sin/(1+cos), o.d), k: 1 / o.d, n: n1})
+		o.add(&curve{a: e, b: s, bulge: math.Copysign(sin/(1+cos), o.d), k: 1 / o.d, n: n1})
 		return
 	}
 	// Straight on by this much on both sides; to the point, or to where the
@@ -311,14 +325,14 @@ func (o *offsetting) outer(corner Point, n1, n2 Vec, next *curve) {
 		// Longer, it may meet the arc at its start again.
 		o.raw[o.last].b, o.raw[o.last].loose = p, true
 	} else {
-		o.add(newCurve(Line(e, p)))
+		o.addLine(e, p)
 	}
 	if cutOff {
-		o.add(newCurve(Line(p, q)))
+		o.addLine(p, q)
 	}
 	if next != nil && next.k == 0 {
 		next.a = q
 	} else {
-		o.add(newCurve(Line(q, s)))
+		o.addLine(q, s)
 	}
 }

@@ -96,9 +96,11 @@ func (o *offsetting) cutOther(t *boxTree) {
 		first, last := &o.source[0], &o.source[len(o.source)-1]
 		turn := math.Copysign(1, o.d)
 		n := first.n.Mul(o.d)
-		other.add(newCurve(Segment{first.a.Add(n.Neg()), first.a.Add(n), turn}))
+		end := newCurve(Segment{first.a.Add(n.Neg()), first.a.Add(n), turn})
+		other.add(&end)
 		n = last.gradient(last.b).Mul(o.d)
-		other.add(newCurve(Segment{last.b.Add(n), last.b.Add(n.Neg()), turn}))
+		end = newCurve(Segment{last.b.Add(n), last.b.Add(n.Neg()), turn})
+		other.add(&end)
 	}
 	u := newBoxTree(len(other.raw), func(i int) Box { return other.raw[i].box() })
 	end := len(o.raw) - 1
