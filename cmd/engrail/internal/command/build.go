@@ -1,7 +1,6 @@
 package command
 
 import (
-	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -36,15 +35,8 @@ func buildCommand(s Streams) *cli.Command {
 			if err != nil {
 				return err
 			}
-			plan.Standing = standing(folder)
-			files, report, err := makeFiles(plan, s, c.Bool("quiet"))
+			report, err := makeFiles(plan, s, c.Bool("quiet"), folder, inputs, nil)
 			if err != nil {
-				return err
-			}
-			if err := keep(inputs, folder, files); err != nil {
-				return err
-			}
-			if err := place(folder, files, otherFolder); err != nil {
 				return err
 			}
 			if !c.Bool("quiet") {
@@ -73,16 +65,30 @@ func out(c *cli.Context) (string, error) {
 	return folder, nil
 }
 
-// makeFiles makes the plan's files and the report.
-func makeFiles(plan *build.Plan, s Streams, quiet bool) ([]file, *build.Report, error) {
+// makeFiles puts the plan's files, the report and the extra files into the
+// folder, all or none. None of them may take the place of an input.
+func makeFiles(plan *build.Plan, s Streams, quiet bool, folder string, inputs []string, extra []file) (*build.Report, error) {
 	step, end := progress(s, quiet, patience)
 	defer end()
-	var files []file
-	report, err := plan.Write(func(name string, content []byte) error {
-		files = append(files, file{name, bytes.Clone(content)})
-		return nil
-	}, step)
-	return files, report, err
+	stage, err := openStage(folder, otherFolder)
+	if err != nil {
+		return nil, err
+	}
+	defer stage.close()
+	plan.Standing = standing(folder)
+	report, err := plan.Write(stage.add, step)
+	if err != nil {
+		return nil, err
+	}
+	for _, f := range extra {
+		if err := stage.add(f.name, f.content); err != nil {
+			return nil, err
+		}
+	}
+	if err := keep(inputs, folder, stage.names); err != nil {
+		return nil, err
+	}
+	return report, stage.finish()
 }
 
 // standing returns the names of the files that an earlier build has left in
@@ -99,14 +105,14 @@ func standing(folder string) []string {
 }
 
 // keep refuses files that would take the place of what was read.
-func keep(inputs []string, folder string, files []file) error {
+func keep(inputs []string, folder string, names []string) error {
 	for _, in := range inputs {
 		input, err := os.Stat(in)
 		if err != nil {
 			continue // it has been moved away since
 		}
-		for _, f := range files {
-			target := filepath.Join(folder, f.name)
+		for _, name := range names {
+			target := filepath.Join(folder, name)
 			if there, err := os.Stat(target); err == nil && os.SameFile(input, there) {
 				return &fileError{fmt.Sprintf("the output %s would take the place of %s, from which it is made", target, in),
 					otherFolder, nil}

@@ -44,12 +44,8 @@ func demoCommand(s Streams) *cli.Command {
 			if err != nil {
 				return err
 			}
-			plan.Standing = standing(folder)
-			files, report, err := makeFiles(plan, s, c.Bool("quiet"))
-			if err != nil {
-				return err
-			}
-			if err := place(folder, append(files, own...), otherFolder); err != nil || c.Bool("quiet") {
+			report, err := makeFiles(plan, s, c.Bool("quiet"), folder, nil, own)
+			if err != nil || c.Bool("quiet") {
 				return err
 			}
 			table(s.Out, plan, report)

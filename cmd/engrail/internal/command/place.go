@@ -1,10 +1,12 @@
 package command
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
+	"os/signal"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -18,52 +20,19 @@ type file struct {
 	content []byte
 }
 
-// place puts the files into the folder, which it makes if it has to. They are
-// written in a folder of their own inside it first, and take the places of the
-// old ones when all of them are complete. After an error everything is as it
-// was.
-func place(folder string, files []file, hint string) (err error) {
+// place puts the files into the folder, through a stage.
+func place(folder string, files []file, hint string) error {
+	s, err := openStage(folder, hint)
+	if err != nil {
+		return err
+	}
+	defer s.close()
 	for _, f := range files {
-		target := filepath.Join(folder, f.name)
-		info, err := os.Lstat(target)
-		switch {
-		case err != nil || info.Mode().IsRegular() || info.Mode().Type() == fs.ModeSymlink:
-		case info.IsDir():
-			return &fileError{fmt.Sprintf("%s cannot be written: there is a folder of this name", target), "move the folder away, or " + hint, nil}
-		default:
-			return &fileError{fmt.Sprintf("%s cannot be written: it is a device, not a file", target), hint, nil}
+		if err := s.add(f.name, f.content); err != nil {
+			return err
 		}
 	}
-	undo, err := makeFolder(folder)
-	defer func() {
-		if err != nil {
-			undo()
-		}
-	}()
-	if err != nil {
-		return &fileError{fmt.Sprintf("the folder %s cannot be made: %s", folder, reason(err)), hint, err}
-	}
-	staging, err := os.MkdirTemp(folder, ".engrail-")
-	if err != nil {
-		return &fileError{fmt.Sprintf("nothing can be written in the folder %s: %s", folder, reason(err)), hint, err}
-	}
-	s := stage{folder: folder, staging: staging, files: files}
-	if i, err := s.fill(); err != nil {
-		_ = os.RemoveAll(staging) // the error before is what matters
-		return &fileError{fmt.Sprintf("%s cannot be written in %s: %s", files[i].name, folder, reason(err)), hint, err}
-	}
-	if i, err, stuck := s.swap(); err != nil {
-		if stuck != nil {
-			return &fileError{fmt.Sprintf("%s cannot be replaced in %s (%s), and the files before it cannot be put back: %s",
-				files[i].name, folder, reason(err), reason(stuck)), "the old files are in " + staging, err}
-		}
-		_ = os.RemoveAll(staging)
-		return &fileError{fmt.Sprintf("%s cannot be put in place in %s: %s", files[i].name, folder, reason(err)), hint, err}
-	}
-	if err := os.RemoveAll(staging); err != nil {
-		return &fileError{fmt.Sprintf("the files are in place, but the folder %s beside them cannot be removed: %s", staging, reason(err)), "remove it", err}
-	}
-	return nil
+	return s.finish()
 }
 
 // makeFolder makes a folder and those that it lies in. The function takes away
@@ -84,56 +53,130 @@ func makeFolder(folder string) (undo func(), err error) {
 	return undo, os.MkdirAll(folder, 0o755)
 }
 
-// stage is where new files are written and old ones wait.
+// stage is a folder inside the one where files are to go. New files are written
+// there, take the places of the old ones when all of them are complete, and
+// until then nothing else is touched. The old ones wait there until all of that
+// has gone well.
 type stage struct {
-	folder, staging string
-	files           []file
+	folder, staging, hint string
+	undo                  func() // takes away the folders that were made
+	names                 []string
+	room                  chan struct{}
+	writing               sync.WaitGroup
+	failed                chan error // the first file that could not be written
+	stopped               context.Context
+	resume                func()
+	finished              bool
 }
 
-func (s stage) fresh(i int) string { return filepath.Join(s.staging, "new"+strconv.Itoa(i)) }
-
-// writers is how many files are written at a time: a disk takes many of them in
-// the time that it takes to make sure of one.
+// writers is how many files are taken down to the disk at a time: a disk takes
+// many of them in the time that it takes to make sure of one.
 const writers = 16
 
-// fill writes the new files. With an error it returns the number of its file.
-func (s stage) fill() (int, error) {
-	errs := make([]error, len(s.files))
-	room := make(chan struct{}, writers)
-	var done sync.WaitGroup
-	for i := range s.files {
-		room <- struct{}{}
-		done.Go(func() {
-			errs[i] = s.write(i)
-			<-room
-		})
+// openStage makes a stage inside the folder, which it makes if it has to. It
+// must be closed. Until then the user's wish to stop is heard only when it
+// leaves everything as it was.
+func openStage(folder, hint string) (*stage, error) {
+	s := &stage{folder: folder, hint: hint, room: make(chan struct{}, writers), failed: make(chan error, 1)}
+	var err error
+	if s.undo, err = makeFolder(folder); err != nil {
+		s.undo()
+		return nil, &fileError{fmt.Sprintf("the folder %s cannot be made: %s", folder, reason(err)), hint, err}
 	}
-	done.Wait()
-	for i, err := range errs {
-		if err != nil {
-			return i, err
-		}
+	if s.staging, err = os.MkdirTemp(folder, ".engrail-"); err != nil {
+		s.undo()
+		return nil, &fileError{fmt.Sprintf("nothing can be written in the folder %s: %s", folder, reason(err)), hint, err}
 	}
-	return 0, nil
+	s.stopped, s.resume = signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	return s, nil
 }
 
-// write writes one new file, down to the disk.
-func (s stage) write(i int) error {
-	w, err := os.OpenFile(s.fresh(i), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+func (s *stage) fresh(i int) string { return filepath.Join(s.staging, "new"+strconv.Itoa(i)) }
+
+// add writes a new file. That it is on the disk is made sure of meanwhile.
+func (s *stage) add(name string, content []byte) error {
+	target := filepath.Join(s.folder, name)
+	info, err := os.Lstat(target)
+	switch {
+	case s.stopped.Err() != nil:
+		return s.interrupted()
+	case err != nil || info.Mode().IsRegular() || info.Mode().Type() == fs.ModeSymlink:
+	case info.IsDir():
+		return &fileError{fmt.Sprintf("%s cannot be written: there is a folder of this name", target), "move the folder away, or " + s.hint, nil}
+	default:
+		return &fileError{fmt.Sprintf("%s cannot be written: it is a device, not a file", target), s.hint, nil}
+	}
+	w, err := os.OpenFile(s.fresh(len(s.names)), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 	if err != nil {
+		return s.unwritten(name, err)
+	}
+	s.names = append(s.names, name)
+	if _, err = w.Write(content); err != nil {
+		_ = w.Close() // the error before is what matters
+		return s.unwritten(name, err)
+	}
+	s.room <- struct{}{}
+	s.writing.Go(func() {
+		if err := errors.Join(w.Sync(), w.Close()); err != nil {
+			select {
+			case s.failed <- s.unwritten(name, err):
+			default:
+			}
+		}
+		<-s.room
+	})
+	return nil
+}
+
+func (s *stage) unwritten(name string, err error) error {
+	return &fileError{fmt.Sprintf("%s cannot be written in %s: %s", name, s.folder, reason(err)), s.hint, err}
+}
+
+func (s *stage) interrupted() error {
+	return &fileError{"stopped before the files were in place; nothing was changed", "", s.stopped.Err()}
+}
+
+// finish puts the new files in place. After an error everything is as it was,
+// unless the error says otherwise.
+func (s *stage) finish() error {
+	s.writing.Wait()
+	select {
+	case err := <-s.failed:
 		return err
+	default:
 	}
-	_, err = w.Write(s.files[i].content)
-	if err == nil {
-		err = w.Sync()
+	if s.stopped.Err() != nil {
+		return s.interrupted()
 	}
-	return errors.Join(err, w.Close())
+	if i, err, stuck := s.swap(); err != nil {
+		if stuck != nil {
+			s.finished = true // what is on the stage is all that there is
+			return &fileError{fmt.Sprintf("%s cannot be replaced in %s (%s), and the files before it cannot be put back: %s",
+				s.names[i], s.folder, reason(err), reason(stuck)), "the old files are in " + s.staging, err}
+		}
+		return &fileError{fmt.Sprintf("%s cannot be put in place in %s: %s", s.names[i], s.folder, reason(err)), s.hint, err}
+	}
+	s.finished = true
+	if err := os.RemoveAll(s.staging); err != nil {
+		return &fileError{fmt.Sprintf("the files are in place, but the folder %s beside them cannot be removed: %s", s.staging, reason(err)), "remove it", err}
+	}
+	return nil
+}
+
+// close takes an unfinished stage away, and the folders that were made for it.
+func (s *stage) close() {
+	s.writing.Wait()
+	if !s.finished {
+		_ = os.RemoveAll(s.staging) // the error before is what matters
+		s.undo()
+	}
+	s.resume()
 }
 
 // swap puts each new file in the place of the old one. With an error it returns
 // the number of its file, after putting the old ones back; what kept it from
 // that is stuck.
-func (s stage) swap() (i int, err, stuck error) {
+func (s *stage) swap() (i int, err, stuck error) {
 	var undo []func() error
 	back := func() error {
 		for _, step := range slices.Backward(undo) {
@@ -143,8 +186,8 @@ func (s stage) swap() (i int, err, stuck error) {
 		}
 		return nil
 	}
-	for i, f := range s.files {
-		target, old := filepath.Join(s.folder, f.name), filepath.Join(s.staging, "old"+strconv.Itoa(i))
+	for i, name := range s.names {
+		target, old := filepath.Join(s.folder, name), filepath.Join(s.staging, "old"+strconv.Itoa(i))
 		switch err := os.Rename(target, old); {
 		case err == nil:
 			undo = append(undo, func() error { return os.Rename(old, target) })

@@ -5,7 +5,9 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
+	"syscall"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -84,6 +86,30 @@ func TestFailedPlacingLeavesEverythingAsItWas(t *testing.T) {
 			require.Equal(t, c.remedies, known.Remedy())
 			requireContent(t, dir, before)
 		})
+	}
+}
+
+func TestStoppedWorkLeavesEverythingAsItWas(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("a process cannot interrupt itself there")
+	}
+	me, err := os.FindProcess(os.Getpid())
+	require.NoError(t, err)
+	for _, signal := range []os.Signal{os.Interrupt, syscall.SIGTERM} {
+		dir := t.TempDir()
+		require.NoError(t, os.WriteFile(filepath.Join(dir, "a"), []byte("old"), 0o644))
+		for _, folder := range []string{dir, filepath.Join(dir, "made", "for", "it")} {
+			s, err := openStage(folder, "")
+			require.NoError(t, err)
+			require.NoError(t, s.add("a", []byte("new")))
+			require.NoError(t, me.Signal(signal))
+			<-s.stopped.Done()
+			const told = "stopped before the files were in place; nothing was changed"
+			require.EqualError(t, s.add("b", []byte("new")), told)
+			require.EqualError(t, s.finish(), told)
+			s.close()
+			requireContent(t, dir, map[string]string{"a": "old"})
+		}
 	}
 }
 
