@@ -1,6 +1,7 @@
 package plot
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -36,10 +37,11 @@ func Arrange(groups []Group, gap, maxWidth, maxHeight float64) ([]Drawing, error
 		if b.Empty() {
 			continue
 		}
+		name := cmp.Or(g.Name(), fmt.Sprintf("group %d", i+1))
 		if !b.Min.Finite() || !b.Max.Finite() {
-			return nil, fmt.Errorf("plot: %s has a line that is not finite; check the numbers that it is made from", groupName(g, i))
+			return nil, fmt.Errorf("plot: %s has a line that is not finite; check the numbers that it is made from", name)
 		}
-		if err := fits(groupName(g, i), b, width, height); err != nil {
+		if err := fits(name, b, width, height); err != nil {
 			return nil, err
 		}
 		if !s.add(g, b, gap, width, height) {
@@ -72,20 +74,6 @@ func fits(name string, b path.Box, width, height float64) error {
 		}
 	}
 	return nil
-}
-
-func groupName(g Group, index int) string {
-	switch {
-	case g.Piece != nil && g.Piece.Name != "" && g.Piece.Size != "":
-		return fmt.Sprintf("piece %q size %s", g.Piece.Name, g.Piece.Size)
-	case g.Piece != nil && g.Piece.Name != "":
-		return fmt.Sprintf("piece %q", g.Piece.Name)
-	case g.Label != "":
-		return fmt.Sprintf("group %q", g.Label)
-	case g.ID != "":
-		return fmt.Sprintf("group %q", g.ID)
-	}
-	return fmt.Sprintf("group %d", index+1)
 }
 
 // sheet is a sheet being filled. Rows go down from 0; where the lowest ends is

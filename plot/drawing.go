@@ -1,6 +1,7 @@
 package plot
 
 import (
+	"fmt"
 	"unicode/utf8"
 
 	"engrail/motif/path"
@@ -143,6 +144,22 @@ type Group struct {
 type Drawing struct {
 	Title  string
 	Groups []Group
+}
+
+// Name returns what messages call the group: its piece with the size, or else
+// its label, or its ID; nothing when it has none of them.
+func (g Group) Name() string {
+	switch {
+	case g.Piece != nil && g.Piece.Name != "" && g.Piece.Size != "":
+		return fmt.Sprintf("piece %q size %s", g.Piece.Name, g.Piece.Size)
+	case g.Piece != nil && g.Piece.Name != "":
+		return fmt.Sprintf("piece %q", g.Piece.Name)
+	case g.Label != "":
+		return fmt.Sprintf("group %q", g.Label)
+	case g.ID != "":
+		return fmt.Sprintf("group %q", g.ID)
+	}
+	return ""
 }
 
 // Walk calls visit for the group and every group inside it, outer ones first.

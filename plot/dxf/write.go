@@ -1,6 +1,7 @@
 package dxf
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"math"
@@ -104,7 +105,7 @@ func piecesOf(d plot.Drawing) []piece {
 			into = len(pieces)
 			pieces = append(pieces, piece{
 				Group: plot.Group{ID: g.ID, Label: g.Label, Piece: g.Piece},
-				name:  nameOf(g, into),
+				name:  cmp.Or(g.Name(), "group "+strconv.Itoa(into+1)),
 			})
 		}
 		p := &pieces[into]
@@ -132,20 +133,6 @@ func piecesOf(d plot.Drawing) []piece {
 		}
 	}
 	return kept
-}
-
-func nameOf(g plot.Group, index int) string {
-	switch {
-	case g.Piece != nil && g.Piece.Name != "" && g.Piece.Size != "":
-		return fmt.Sprintf("piece %q size %s", g.Piece.Name, g.Piece.Size)
-	case g.Piece != nil && g.Piece.Name != "":
-		return fmt.Sprintf("piece %q", g.Piece.Name)
-	case g.Label != "":
-		return fmt.Sprintf("group %q", g.Label)
-	case g.ID != "":
-		return fmt.Sprintf("group %q", g.ID)
-	}
-	return "group " + strconv.Itoa(index+1)
 }
 
 // check returns an error for what cannot be written in either flavour.

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"math"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 	"testing/iotest"
@@ -41,14 +42,19 @@ func points(v ...float64) []path.Point {
 
 func TestWhatIsReadIsWithinAPlotterUnitOfTheDesign(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		g := plot.Group{}
+		g, folds := plot.Group{}, plot.Group{} // apart: a cut line is left open at its piece's fold
 		for range rapid.IntRange(1, 6).Draw(t, "lines") {
 			role := rapid.SampledFrom([]plot.Role{plot.Cut, plot.Stitch, plot.Fold, plot.Grain, plot.Notch, plot.Clip, plot.Mark, plot.Inner}).Draw(t, "role")
-			g.Lines = append(g.Lines, plot.Line{Role: role, Path: plottest.RandomPath(t)})
+			to := &g
+			if role == plot.Fold {
+				to = &folds
+			}
+			to.Lines = append(to.Lines, plot.Line{Role: role, Path: plottest.RandomPath(t)})
 		}
-		back := readLines(t, written(t, plot.Drawing{Groups: []plot.Group{g}}, hpgl.Options{}))
-		require.Len(t, back, len(g.Lines))
-		for _, l := range g.Lines {
+		back := readLines(t, written(t, plot.Drawing{Groups: []plot.Group{g, folds}}, hpgl.Options{}))
+		designed := slices.Concat(g.Lines, folds.Lines)
+		require.Len(t, back, len(designed))
+		for _, l := range designed {
 			nearest := math.Inf(1)
 			for _, b := range back {
 				if b.Role == l.Role {

@@ -9,6 +9,9 @@ const (
 	// its chords. Rounding both coordinates moves a point by up to StepMM/sqrt 2,
 	// 0.0177 mm, and what is left of one plotter unit is 0.0073 mm.
 	ChordError = 0.007
+	// onFold (distance, mm) is how near to a fold a point of the cut line lies on
+	// it: above the rounding of any file, far below a step.
+	onFold = 0.001
 	// charWidth (ratio) is a letter's width to the height of a capital. HP-GL
 	// letters stand 1.5 widths apart: 0.83 of the height, as wide as the usual
 	// sans face, for which the labels have room.

@@ -27,7 +27,7 @@ func Write(w io.Writer, d plot.Drawing, o Options) error {
 	if err != nil {
 		return err
 	}
-	c := collector{turns: newTurns(o.Pens), textPen: o.Pens.Text, step: o.StepMM}
+	c := collector{turns: newTurns(o.Pens), textPen: o.Pens.Text}
 	for i, g := range d.Groups {
 		if err := c.collect(g, "group "+strconv.Itoa(i+1)); err != nil {
 			return err
@@ -85,7 +85,6 @@ type piece struct {
 type collector struct {
 	*turns
 	textPen int
-	step    float64 // mm
 	strokes []stroke
 	pieces  int
 }
@@ -93,17 +92,7 @@ type collector struct {
 // collect adds what the group and those inside it hold. The name is that of
 // the group when it has none of its own.
 func (c *collector) collect(g plot.Group, name string) error {
-	switch {
-	case g.Piece != nil && g.Piece.Name != "":
-		name = "piece " + strconv.Quote(g.Piece.Name)
-		if g.Piece.Size != "" {
-			name += " size " + g.Piece.Size
-		}
-	case g.Label != "":
-		name = "group " + strconv.Quote(g.Label)
-	case g.ID != "":
-		name = "group " + strconv.Quote(g.ID)
-	}
+	name = cmp.Or(g.Name(), name)
 	c.pieces++
 	p := &piece{group: &g, name: name, n: c.pieces}
 	for i := range g.Texts {
@@ -141,7 +130,7 @@ func (c *collector) collect(g plot.Group, name string) error {
 		s.turn[0], s.turn[1] = float64(c.turn[s.pen]), float64(drawingOrder(l.Role))
 		if l.Role == plot.Cut && l.Path.Closed {
 			s.turn[2] = math.Abs(l.Path.Area())
-			if parts, some := offFold(l.Path, folds, c.step); some {
+			if parts, some := offFold(l.Path, folds); some {
 				for k := range parts {
 					s.line = &parts[k]
 					c.strokes = append(c.strokes, s)
@@ -178,14 +167,14 @@ func (c *collector) folds(g plot.Group) (folds []path.Segment) {
 }
 
 // offFold returns the parts of the closed cut line that are not on a fold, and
-// whether any of it is on one. A straight segment is when both of its ends are
-// less than a step from the same part of a fold.
-func offFold(cut path.Path, folds []path.Segment, step float64) (parts []path.Path, some bool) {
+// whether there are any beside some that are. A straight segment is on a fold
+// when both of its ends are on the same part of it.
+func offFold(cut path.Path, folds []path.Segment) (parts []path.Path, some bool) {
 	on := func(s path.Segment) bool {
 		return s.IsLine() && slices.ContainsFunc(folds, func(f path.Segment) bool {
 			_, a := f.Nearest(s.A)
 			_, b := f.Nearest(s.B)
-			return a < step && b < step
+			return a < onFold && b < onFold
 		})
 	}
 	n := cut.Segments()
@@ -205,7 +194,7 @@ func offFold(cut path.Path, folds []path.Segment, step float64) (parts []path.Pa
 			part = nil
 		}
 	}
-	return parts, true
+	return parts, len(parts) > 0
 }
 
 func (c *collector) sort() {

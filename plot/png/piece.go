@@ -1,6 +1,7 @@
 package png
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -44,14 +45,14 @@ func collect(d plot.Drawing) ([]piece, path.Box, error) {
 			}
 			b := l.Path.Bounds()
 			if !l.Path.Finite() || !b.Min.Finite() || !b.Max.Finite() {
-				return fmt.Errorf("png: %s line %d of group %q has a coordinate that is not a number or not finite; check the numbers that it is made from", l.Role, i+1, groupName(g))
+				return fmt.Errorf("png: %s line %d of %s has a coordinate that is not a number or not finite; check the numbers that it is made from", l.Role, i+1, cmp.Or(g.Name(), "a group without a name"))
 			}
 			box = box.Union(b)
 			p.lines = append(p.lines, l)
 		}
 		for _, t := range g.Texts {
 			if !t.At.Finite() || !finite(t.Height) || !finite(t.Angle) {
-				return fmt.Errorf("png: text %q of group %q has a place, height or angle that is not finite; check the numbers that it is made from", t.String, groupName(g))
+				return fmt.Errorf("png: text %q of %s has a place, height or angle that is not finite; check the numbers that it is made from", t.String, cmp.Or(g.Name(), "a group without a name"))
 			}
 			p.texts = append(p.texts, t)
 		}
@@ -71,16 +72,6 @@ func collect(d plot.Drawing) ([]piece, path.Box, error) {
 }
 
 func finite(x float64) bool { return path.Point{X: x}.Finite() }
-
-func groupName(g plot.Group) string {
-	switch {
-	case g.Piece != nil && g.Piece.Name != "":
-		return g.Piece.Name
-	case g.Label != "":
-		return g.Label
-	}
-	return g.ID
-}
 
 // region returns the outlines of the piece's inside: its cut lines, with its
 // fold where that closes them, or its stitching when it has no cut lines.

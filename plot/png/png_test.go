@@ -139,15 +139,15 @@ func TestNumbersThatAreNotFiniteAreRefused(t *testing.T) {
 	}{
 		"coordinate": {
 			drawingOf("", good, plot.Line{Role: plot.Stitch, Path: path.Open(pt(0, 0), pt(nan, 1))}),
-			`png: stitch line 2 of group "Front" has a coordinate that is not a number or not finite; check the numbers that it is made from`,
+			`png: stitch line 2 of piece "Front" has a coordinate that is not a number or not finite; check the numbers that it is made from`,
 		},
 		"bulge": {
 			drawingOf("", plot.Line{Path: path.FromSegments(path.Segment{B: pt(1, 1), Bulge: inf})}),
-			`png: drawn line 1 of group "Front" has a coordinate that is not a number or not finite; check the numbers that it is made from`,
+			`png: drawn line 1 of piece "Front" has a coordinate that is not a number or not finite; check the numbers that it is made from`,
 		},
 		"arc beyond all numbers": {
 			drawingOf("", plot.Line{Path: path.FromSegments(path.Segment{B: pt(1, 1), Bulge: 1e300})}),
-			`png: drawn line 1 of group "Front" has a coordinate that is not a number or not finite; check the numbers that it is made from`,
+			`png: drawn line 1 of piece "Front" has a coordinate that is not a number or not finite; check the numbers that it is made from`,
 		},
 		"text": {
 			plot.Drawing{Groups: []plot.Group{{Label: "a", Lines: []plot.Line{good}, Texts: []plot.Text{{String: "hem", Height: inf}}}}},
