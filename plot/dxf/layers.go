@@ -15,25 +15,23 @@ func plainLayer(r plot.Role) string { return strings.ToUpper(r.String()) }
 // plainStyle returns the colour number and line type of the role's layer. The
 // colours show on light and dark grounds, and nothing is told by colour alone.
 func plainStyle(r plot.Role) (colour int, lineType string) {
-	switch r {
-	case plot.Stitch:
-		return 150, "DASHED"
-	case plot.Fold:
-		return 6, "DASHDOT"
-	case plot.Grain:
-		return 3, "CONTINUOUS"
-	case plot.Notch:
-		return 1, "CONTINUOUS"
-	case plot.Clip:
-		return 30, "CONTINUOUS"
-	case plot.Mark:
-		return 4, "CONTINUOUS"
-	case plot.Inner:
-		return 150, "DASHDOT"
-	case plot.Internal:
-		return 8, "CONTINUOUS"
-	}
-	return 7, "CONTINUOUS"
+	const solid = "CONTINUOUS"
+	of := [...]struct {
+		colour   int
+		lineType string
+	}{
+		plot.Drawn:    {7, solid},
+		plot.Cut:      {7, solid},
+		plot.Stitch:   {150, "DASHED"},
+		plot.Fold:     {6, "DASHDOT"},
+		plot.Grain:    {3, solid},
+		plot.Notch:    {1, solid},
+		plot.Clip:     {30, solid},
+		plot.Mark:     {4, solid},
+		plot.Inner:    {150, "DASHDOT"},
+		plot.Internal: {8, solid},
+	}[r]
+	return of.colour, of.lineType
 }
 
 // lineType is a line type of the plain flavour: lengths in mm drawn, and left

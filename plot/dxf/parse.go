@@ -119,7 +119,8 @@ func (p *parser) tooManyVertices() error {
 	return fail(p.line, "more than %d vertices: divide the drawing", p.most.vertices)
 }
 
-func (p *parser) skipSection() error {
+// each calls take for every pair up to the end of the section.
+func (p *parser) each(take func() error) error {
 	for {
 		if err := p.next(); err != nil {
 			return err
@@ -129,21 +130,20 @@ func (p *parser) skipSection() error {
 			return nil
 		case p.is(0, endOfFile):
 			return p.cut()
+		}
+		if err := take(); err != nil {
+			return err
 		}
 	}
 }
 
+func (p *parser) skipSection() error { return p.each(func() error { return nil }) }
+
+// header reads which unit the file is in.
 func (p *parser) header() error {
 	variable := ""
-	for {
-		if err := p.next(); err != nil {
-			return err
-		}
+	return p.each(func() error {
 		switch {
-		case p.is(0, "ENDSEC"):
-			return nil
-		case p.is(0, endOfFile):
-			return p.cut()
 		case p.code == 0:
 			return fail(p.line, "%.40q in the header", clip(p.value))
 		case p.code == 9:
@@ -159,7 +159,8 @@ func (p *parser) header() error {
 				p.measured, p.measurement = true, n
 			}
 		}
-	}
+		return nil
+	})
 }
 
 // tables reads which layers are off or frozen.
@@ -167,15 +168,8 @@ func (p *parser) tables() error {
 	const frozen = 1
 	of := p.zero
 	reading := false
-	for {
-		if err := p.next(); err != nil {
-			return err
-		}
+	return p.each(func() error {
 		switch {
-		case p.is(0, "ENDSEC"):
-			return nil
-		case p.is(0, endOfFile):
-			return p.cut()
 		case p.code == 0:
 			reading = p.is(0, "LAYER")
 			of = &layer{}
@@ -195,7 +189,8 @@ func (p *parser) tables() error {
 				of.off = n < 0
 			}
 		}
-	}
+		return nil
+	})
 }
 
 func (p *parser) readBlocks() error {
