@@ -25,10 +25,9 @@ type Plan struct {
 	Sizes []Size
 	// Warnings are those of all sizes, in order.
 	Warnings []fit.Warning
-	// Standing are the names of files of an earlier build that stand where Write
-	// puts the new ones. New leaves it empty; Write warns of those that it does
-	// not make.
-	Standing []string
+	// Before is what stands where Write's files go. New leaves it empty; Write
+	// warns of what an earlier build made there and it does not.
+	Before Before
 }
 
 // Size is one size of a plan.

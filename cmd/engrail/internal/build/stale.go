@@ -37,11 +37,26 @@ func Earlier(report []byte) []string {
 	return slices.Compact(names)
 }
 
-// stale warns of the files that stand in the folder and are not made now.
-func stale(standing []string, made []output) []Warning {
+// Before is what stood in a folder before new files come there.
+type Before struct {
+	// Names of the files.
+	Names []string
+	// Report is the content of the one called [ReportName], empty without it.
+	Report []byte
+}
+
+// stale warns of the files that an earlier build made, that still stand there,
+// and that are not made now. The report is read only when there may be some.
+func (b Before) stale(made []output) []Warning {
+	names := slices.DeleteFunc(slices.Clone(b.Names), func(name string) bool {
+		return name == ReportName || slices.ContainsFunc(made, func(o output) bool { return o.name == name })
+	})
+	if len(names) == 0 {
+		return nil
+	}
 	var all []Warning
-	for _, name := range standing {
-		if !slices.ContainsFunc(made, func(o output) bool { return o.name == name }) {
+	for _, name := range Earlier(b.Report) {
+		if slices.Contains(names, name) {
 			all = append(all, Warning{
 				Code:    StaleFile,
 				Message: "an earlier build made this file and this one does not; delete or move it, so that nobody plots or cuts it by mistake",

@@ -16,7 +16,7 @@ func TestFilesThatAreNoLongerMadeAreWarnedOfUntilTheyAreGone(t *testing.T) {
 	require.Equal(t, []string{"hem.dxf", "hem.hpgl"}, build.Earlier(first[build.ReportName]))
 
 	plan := planOf(t, "hem.yaml", []byte(strings.Replace(wanted, ", hpgl", "", 1)))
-	plan.Standing = build.Earlier(first[build.ReportName])
+	plan.Before = build.Before{Names: []string{"hem.dxf", "hem.hpgl", "hem.png", "report.json"}, Report: first[build.ReportName]}
 	second, r := written(t, plan)
 	require.Equal(t, []build.Warning{{
 		Code:    "stale-file",
@@ -26,9 +26,14 @@ func TestFilesThatAreNoLongerMadeAreWarnedOfUntilTheyAreGone(t *testing.T) {
 	require.Equal(t, []string{"hem.dxf", "hem.hpgl"}, build.Earlier(second[build.ReportName]), "the next build warns of it again")
 
 	plan = planOf(t, "hem.yaml", []byte(wanted))
-	plan.Standing = build.Earlier(second[build.ReportName])
+	plan.Before = build.Before{Names: []string{"hem.dxf", "hem.hpgl", "report.json"}, Report: second[build.ReportName]}
 	_, r = written(t, plan)
 	require.Empty(t, r.Warnings, "it is made again")
+
+	plan = planOf(t, "hem.yaml", []byte(strings.Replace(wanted, ", hpgl", "", 1)))
+	plan.Before = build.Before{Names: []string{"hem.dxf", "hem.png", "report.json"}, Report: second[build.ReportName]}
+	_, r = written(t, plan)
+	require.Empty(t, r.Warnings, "it is gone, and the picture is another's")
 }
 
 func TestOtherFilesThanReportsNameNoEarlierFiles(t *testing.T) {

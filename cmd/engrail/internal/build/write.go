@@ -54,7 +54,7 @@ func (p *Plan) Write(sink Sink, progress func(done, total int)) (*Report, error)
 		return nil, err
 	}
 	report := p.Report()
-	report.Warnings = append(report.Warnings, stale(p.Standing, outputs)...)
+	report.Warnings = append(report.Warnings, p.Before.stale(outputs)...)
 	var buffer bytes.Buffer
 	buffer.Grow(usualFile)
 	for i, o := range outputs {

@@ -75,7 +75,7 @@ func makeFiles(plan *build.Plan, s Streams, quiet bool, folder string, inputs []
 		return nil, err
 	}
 	defer stage.close()
-	plan.Standing = standing(folder)
+	plan.Before = before(folder)
 	report, err := plan.Write(stage.add, step)
 	if err != nil {
 		return nil, err
@@ -91,17 +91,16 @@ func makeFiles(plan *build.Plan, s Streams, quiet bool, folder string, inputs []
 	return report, stage.finish()
 }
 
-// standing returns the names of the files that an earlier build has left in
-// the folder, as far as its report tells.
-func standing(folder string) []string {
-	report, err := readSome(filepath.Join(folder, build.ReportName))
-	if err != nil {
-		return nil // there is none, or place says what is wrong with it
+// before returns what stands in the folder, as far as it can be read.
+func before(folder string) (b build.Before) {
+	entries, _ := os.ReadDir(folder) // of a folder that cannot be read, nothing
+	for _, e := range entries {
+		b.Names = append(b.Names, e.Name())
 	}
-	return slices.DeleteFunc(build.Earlier(report), func(name string) bool {
-		_, err := os.Lstat(filepath.Join(folder, name))
-		return err != nil
-	})
+	if slices.Contains(b.Names, build.ReportName) {
+		b.Report, _ = readSome(filepath.Join(folder, build.ReportName)) // nothing is told by half of it
+	}
+	return b
 }
 
 // keep refuses files that would take the place of what was read.
