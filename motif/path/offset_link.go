@@ -98,18 +98,21 @@ func (o *offsetting) follow(start int, used []bool) (chain []int, closed bool) {
 // path returns the path along the slices, with what was cut to no purpose put
 // together again.
 func (o *offsetting) path(chain []int, closed bool) Path {
+	if s := &o.slices[chain[0]]; s.from < 0 && s.to < 0 && o.halves == nil {
+		// Nothing was cut.
+		v := make([]Vertex, len(o.raw), len(o.raw)+1)
+		for i := range v {
+			v[i] = Vertex{o.raw[i].a, o.raw[i].bulge}
+		}
+		if !closed {
+			v = append(v, Vertex{Point: o.raw[len(o.raw)-1].b})
+		}
+		return Path{V: v, Closed: closed}
+	}
 	n := 1
 	for _, i := range chain {
 		_, count := o.span(&o.slices[i])
 		n += count
-	}
-	if s := &o.slices[chain[0]]; s.from < 0 && s.to < 0 && closed && o.halves == nil {
-		// Nothing was cut.
-		v := make([]Vertex, len(o.raw))
-		for i := range v {
-			v[i] = Vertex{o.raw[i].a, o.raw[i].bulge}
-		}
-		return Path{V: v, Closed: true}
 	}
 	parts := make([]part, 0, n)
 	for _, i := range chain {
