@@ -10,34 +10,37 @@ import (
 )
 
 // addCut fills in the cut line of every edge, whose nets form a closed,
-// counter-clockwise chain. mirrored says of an edge whether it is led across
-// its neighbours as its own mirror image.
-func addCut(edges []Edge, mirrored func(Edge) bool) error {
+// counter-clockwise chain. led says, by the index of an edge, what it is led on
+// as beyond its start and its end; the others are led on straight.
+func addCut(edges []Edge, led map[int][2]lead) error {
 	n := len(edges)
-	moved := make([]movedEdge, n)
+	moved := make([]*path.Ruler, n)
 	for i, e := range edges {
-		before, after := edges[(i+n-1)%n], edges[(i+1)%n]
 		var err error
-		if moved[i], err = moveEdge(e.Net, e.Allowance, mirrored(e), before, after); err != nil {
+		beside := [2]float64{edges[(i+n-1)%n].Allowance, edges[(i+1)%n].Allowance}
+		moved[i], err = moveEdge(e, max(beside[0], beside[1]), led[i])
+		if err == nil {
+			moved[i], err = follow(moved[i], e, beside, led[i])
+		}
+		if err != nil {
 			return fmt.Errorf("edge %d (%s): %w", i, e.Name, err)
 		}
 	}
 	from, to := make([]float64, n), make([]float64, n)
 	for i := range edges {
 		j := (i + 1) % n
-		a, b := moved[i], moved[j]
 		pick := nearestCorner
-		switch {
-		case mirrored(edges[i]):
+		if _, ok := led[i]; ok {
 			pick = lastOnSecond
-		case mirrored(edges[j]):
+		} else if _, ok := led[j]; ok {
 			pick = firstOnFirst
 		}
 		var ok bool
-		if to[i], from[j], ok = meet(a, b, edges[i].Net.End(), pick); !ok {
+		if to[i], from[j], ok = meet(moved[i], moved[j], edges[i].Net.End(), pick); !ok {
 			// Cut lines that never meet, as beside an edge of another
 			// allowance in the same line: a straight step between their ends.
-			to[i], from[j] = a.to, b.from
+			_, to[i] = besideEnds(moved[i], edges[i])
+			from[j], _ = besideEnds(moved[j], edges[j])
 		}
 	}
 	for i := range edges {
@@ -45,7 +48,7 @@ func addCut(edges []Edge, mirrored func(Edge) bool) error {
 			return fmt.Errorf("edge %d (%s) vanishes: the allowances beside it, %.1f and %.1f mm, take up all of it",
 				i, edges[i].Name, edges[(i+n-1)%n].Allowance, edges[(i+1)%n].Allowance)
 		}
-		edges[i].Cut = moved[i].line.Sub(from[i], to[i])
+		edges[i].Cut = moved[i].Sub(from[i], to[i])
 	}
 	// Where two meet they share one point.
 	for i := range edges {
@@ -60,69 +63,241 @@ func addCut(edges []Edge, mirrored func(Edge) bool) error {
 	return nil
 }
 
-// movedEdge is an edge moved outward, led on beyond both its ends; from and to
-// are the distances along it beside the edge's own ends.
-type movedEdge struct {
-	line     *path.Ruler
-	from, to float64
+// moveEdge returns an edge moved outward by its allowance, negative inward. It
+// is led on beyond both its ends, equally far and far enough to meet its
+// neighbours moved by the allowance beside it.
+func moveEdge(e Edge, beside float64, led [2]lead) (*path.Ruler, error) {
+	reach := math.Abs(e.Allowance) + beside
+	head := led[0].beyond(e.Net.Reverse(), reach).Reverse()
+	tail := led[1].beyond(e.Net, reach)
+	if length := e.Net.Length(); e.Net.Start().Dist(e.Net.End()) < length/2 {
+		return moveRound(head, path.NewRuler(e.Net), tail, e.Allowance)
+	}
+	return move(path.Join(path.Coincident, head, e.Net, tail), e.Allowance)
 }
 
-// moveEdge moves the net edge outward by the allowance, negative inward. It is
-// led on beyond its ends, straight or as its mirror image in the line of the
-// neighbouring edge.
-func moveEdge(net path.Path, allowance float64, mirrored bool, before, after Edge) (movedEdge, error) {
-	wide := math.Abs(allowance)
-	head := leadOn(net.Reverse(), mirrored, before.Net.End(), before.Net.EndTangent(), wide+before.Allowance).Reverse()
-	tail := leadOn(net, mirrored, after.Net.Start(), after.Net.StartTangent(), wide+after.Allowance)
-	longer := path.Join(path.Coincident, head, net, tail)
-	if allowance != 0 {
-		chains, err := longer.Offset(allowance, path.Corner{})
-		if err != nil {
-			return movedEdge{}, err
+// besideEnds returns the distances along a moved edge beside its own ends,
+// square to them.
+func besideEnds(moved *path.Ruler, e Edge) (start, finish float64) {
+	nearest := func(from, to float64, q path.Point, along path.Vec) float64 {
+		d, _ := path.NewRuler(moved.Sub(from, to)).Nearest(q.Add(along.Right().Mul(e.Allowance)))
+		return from + d
+	}
+	half := moved.Length() / 2
+	return nearest(0, half, e.Net.Start(), e.Net.StartTangent()),
+		nearest(half, 2*half, e.Net.End(), e.Net.EndTangent())
+}
+
+// follow gives a moved edge, beyond the sides where it follows another piece,
+// the very cut line of that piece. Where repeats of two widths meet, the lines
+// that are moved from them come to the seam at heights of their own; the
+// difference is a step along the stitching line of the side.
+func follow(moved *path.Ruler, e Edge, beside [2]float64, led [2]lead) (*path.Ruler, error) {
+	for end, l := range led {
+		if l.first == nil || beside[end] == 0 {
+			continue
 		}
-		if longer = longest(chains); len(longer.V) == 0 {
-			return movedEdge{}, fmt.Errorf("nothing is left of it when it is moved by %.2f mm", allowance)
+		beyond, err := l.first.cut(e.Allowance, e.Allowance+beside[end])
+		if err != nil {
+			return nil, err
+		}
+		beyond = beyond.Transform(l.first.carry(l.own))
+		at, up := beyond.Start(), l.own.up
+		box := moved.Path().Bounds().Union(beyond.Bounds())
+		far := up.Mul(box.Width() + box.Height() + 1)
+		nearest, on := math.Inf(1), 0.0
+		for _, x := range moved.Path().Intersections(path.Open(at.Add(far.Neg()), at.Add(far))) {
+			along := distance(moved, x.I, x.T)
+			if d := x.Point.Dist(at); d < nearest && (along > moved.Length()/2) == (end == 1) {
+				nearest, on = d, along
+			}
+		}
+		switch {
+		case math.IsInf(nearest, 1):
+			return nil, errors.New("moved by its allowance, it does not reach its sides")
+		case end == 0:
+			moved = path.NewRuler(path.Join(path.Coincident, beyond.Reverse(), moved.Sub(on, moved.Length())))
+		default:
+			moved = path.NewRuler(path.Join(path.Coincident, moved.Sub(0, on), beyond))
 		}
 	}
-	line := path.NewRuler(longer)
-	m := movedEdge{line: line}
-	// Beside the net's ends, square to it.
-	m.from, _ = line.Nearest(net.Start().Add(net.StartTangent().Right().Mul(allowance)))
-	m.to, _ = line.Nearest(net.End().Add(net.EndTangent().Right().Mul(allowance)))
-	return m, nil
+	return moved, nil
 }
 
-// longest returns the longest of the open chains, the empty path when there is
-// none. Closed ones are pockets between lobes that the edge closes in.
-func longest(chains []path.Path) path.Path {
+// distance returns the distance along the line of a place on one of its
+// segments.
+func distance(line *path.Ruler, segment int, t float64) float64 {
+	from := line.Stop(segment)
+	return from + t*(line.Stop(segment+1)-from)
+}
+
+// moveRound moves an edge that comes back to near its start, as the hem of a
+// full circle, and whose head therefore lies beside its end: the first three
+// quarters with the head and the last three with the tail, joined in the
+// middle, where the two are the same.
+func moveRound(head path.Path, net *path.Ruler, tail path.Path, by float64) (*path.Ruler, error) {
+	length := net.Length()
+	first, err := move(path.Join(path.Coincident, head, net.Sub(0, 0.75*length)), by)
+	if err != nil {
+		return nil, err
+	}
+	second, err := move(path.Join(path.Coincident, net.Sub(0.25*length, length), tail), by)
+	if err != nil {
+		return nil, err
+	}
+	const places = 64
+	for i := range places {
+		at := length * (0.45 + 0.1*float64(i)/places)
+		q := net.At(at).Add(net.TangentAt(at).Right().Mul(by))
+		a, offA := first.Nearest(q)
+		b, offB := second.Nearest(q)
+		if offA < path.Coincident && offB < path.Coincident {
+			return path.NewRuler(path.Join(path.Coincident, first.Sub(0, a), second.Sub(b, second.Length()))), nil
+		}
+	}
+	return nil, fmt.Errorf("nothing is left of its middle when it is moved by %.2f mm", by)
+}
+
+// move returns an open chain moved to its right, the longest part that is left.
+// Closed ones are pockets between lobes that the edge closes in.
+func move(chain path.Path, by float64) (*path.Ruler, error) {
+	if by == 0 {
+		return path.NewRuler(chain), nil
+	}
+	parts, err := chain.Offset(by, path.Corner{})
+	if err != nil {
+		return nil, err
+	}
 	var best path.Path
 	most := 0.0
-	for _, c := range chains {
-		if l := c.Length(); !c.Closed && l > most {
-			best, most = c, l
+	for _, p := range parts {
+		if l := p.Length(); !p.Closed && l > most {
+			best, most = p, l
 		}
 	}
-	return best
+	if most == 0 {
+		return nil, fmt.Errorf("nothing is left of it when it is moved by %.2f mm", by)
+	}
+	return path.NewRuler(best), nil
 }
 
-// leadOn returns what follows the edge beyond its end: a straight line, or the
-// edge's mirror image in the line through the point along the direction, as
-// far as reach mm to the side of that line.
-func leadOn(net path.Path, mirrored bool, at path.Point, along path.Vec, reach float64) path.Path {
-	if !mirrored {
-		return path.Open(net.End(), net.End().Add(net.EndTangent().Mul(8*reach+1)))
+// ending is where an edge comes to a side: the edge, run towards the corner,
+// and the direction of the side there from the hem up. End is that of the hem
+// which the side is at.
+type ending struct {
+	line path.Path
+	up   path.Vec
+	end  fit.End
+	// right says that the line, so run, has the outside of the piece on its
+	// right.
+	right bool
+}
+
+// ending returns how the hem, or else the inner edge of a facing, comes to the
+// side at the end.
+func (p Piece) ending(inner bool, end fit.End) ending {
+	side := p.Edges[1].Net // run up from the hem
+	if end == fit.Start {
+		side = p.Edges[len(p.Edges)-1].Net.Reverse()
 	}
-	// As much of the edge as lies beside the line: it can be one arc from one
-	// side to the other, or come back to the line at its other end.
-	r := path.NewRuler(net)
-	near, step := net, (reach+1)/2
+	line, up := p.Edges[0].Net, side.StartTangent()
+	if inner {
+		line, up = p.Edges[innerEdge].Net, side.EndTangent()
+	}
+	right := inner == (end == fit.Start)
+	if !right {
+		line = line.Reverse()
+	}
+	return ending{line, up, end, right}
+}
+
+// carry returns the motion that lays the ending's corner and side on those of
+// another, what is inside its piece on what is inside the other's.
+func (e ending) carry(to ending) path.Similarity {
+	at := e.line.End()
+	m := path.Translation(path.Vec{})
+	if e.end != to.end {
+		m = path.Reflection(at, e.up)
+	}
+	return m.Then(path.Rotation(at, e.up.AngleTo(to.up))).Then(path.Translation(to.line.End().Sub(at)))
+}
+
+// cut returns the cut line in the allowance beyond the side, from the side on:
+// the edge and its mirror image, moved outward, are alike on both of its sides.
+func (e ending) cut(allowance, reach float64) (path.Path, error) {
+	if !e.right {
+		allowance = -allowance
+	}
+	line, image := e.mirrored(reach)
+	moved, err := move(path.Join(path.Coincident, line, image), allowance)
+	if err != nil {
+		return path.Path{}, err
+	}
+	return moved.Sub(moved.Length()/2, moved.Length()), nil
+}
+
+// mirrored returns as much of the line as lies within reach mm of the line of
+// the side, and its mirror image there, run on from the corner.
+func (e ending) mirrored(reach float64) (near, image path.Path) {
+	// The line can be one arc from one side to the other, or come back to the
+	// side at its other end.
+	r := path.NewRuler(e.line)
+	at := e.line.End()
+	near = e.line
+	step := (reach + 1) / 2
 	for back := step; back < r.Length(); back += step {
-		if math.Abs(r.At(r.Length()-back).Sub(at).Cross(along)) > reach {
+		if math.Abs(r.At(r.Length()-back).Sub(at).Cross(e.up)) > reach {
 			near = r.Sub(r.Length()-back, r.Length())
 			break
 		}
 	}
-	return near.Transform(path.Reflection(at, along)).Reverse()
+	return near, near.Transform(path.Reflection(at, e.up)).Reverse()
+}
+
+// lead says how an edge goes on beyond a side: as its own mirror image, so that
+// an allowance pressed open lies on its piece edge on edge. Of two joined edges,
+// whose repeats may differ in width, the second has the cut line of the first in
+// the allowance, so that sewn they do too. The zero lead is straight on.
+type lead struct {
+	own   ending
+	first *ending
+}
+
+// beyond returns what follows the edge, which ends at the corner, as far as
+// reach mm to the side of the line of the side.
+func (l lead) beyond(edge path.Path, reach float64) path.Path {
+	if len(l.own.line.V) == 0 {
+		return path.Open(edge.End(), edge.End().Add(edge.EndTangent().Mul(8*reach+1)))
+	}
+	_, image := l.own.mirrored(reach)
+	return image
+}
+
+// leads returns, for each piece and by the index of the edge, how the hem and
+// the inner edge go on beyond their start and their end.
+func leads(pieces []Piece, seams []fit.SeamReport) []map[int][2]lead {
+	firsts := map[fit.EndRef]fit.EndRef{}
+	for _, s := range seams {
+		if s.Seam.A != s.Seam.B {
+			firsts[s.Seam.B] = s.Seam.A
+		}
+	}
+	of := func(i int, inner bool, end fit.End) lead {
+		l := lead{own: pieces[i].ending(inner, end)}
+		if f, ok := firsts[fit.EndRef{Panel: i, End: end}]; ok {
+			first := pieces[f.Panel].ending(inner, f.End)
+			l.first = &first
+		}
+		return l
+	}
+	led := make([]map[int][2]lead, len(pieces))
+	for i, p := range pieces {
+		led[i] = map[int][2]lead{0: {of(i, false, fit.Start), of(i, false, fit.Finish)}}
+		if p.Kind == Facing {
+			led[i][innerEdge] = [2]lead{of(i, true, fit.Finish), of(i, true, fit.Start)}
+		}
+	}
+	return led
 }
 
 // pick chooses among the places where two moved edges meet; it reports whether
@@ -138,16 +313,18 @@ func firstOnFirst(a, _, oldA, _, _, _ float64) bool { return a < oldA }
 // lastOnSecond takes the meeting that comes last along the second edge.
 func lastOnSecond(_, b, _, oldB, _, _ float64) bool { return b > oldB }
 
-// meet returns the distances along the two edges at which they meet beside the
-// corner.
-func meet(a, b movedEdge, corner path.Point, better pick) (alongA, alongB float64, ok bool) {
-	off := math.Inf(1)
-	for _, x := range a.line.Path().Intersections(b.line.Path()) {
-		sa := a.line.Stop(x.I) + x.T*(a.line.Stop(x.I+1)-a.line.Stop(x.I))
-		sb := b.line.Stop(x.J) + x.U*(b.line.Stop(x.J+1)-b.line.Stop(x.J))
-		o := x.Point.Dist(corner)
-		if !ok || better(sa, sb, alongA, alongB, o, off) {
-			alongA, alongB, off, ok = sa, sb, o, true
+// meet returns the distances along two moved edges at which they meet beside
+// the corner. A meeting of the latter half of the first with the former half of
+// the second goes before others: where edges come back to near their starts,
+// those are beside another corner.
+func meet(a, b *path.Ruler, corner path.Point, better pick) (alongA, alongB float64, ok bool) {
+	var off float64
+	var halves bool
+	for _, x := range a.Path().Intersections(b.Path()) {
+		sa, sb := distance(a, x.I, x.T), distance(b, x.J, x.U)
+		o, h := x.Point.Dist(corner), sa > a.Length()/2 && sb < b.Length()/2
+		if !ok || h && !halves || h == halves && better(sa, sb, alongA, alongB, o, off) {
+			alongA, alongB, off, halves, ok = sa, sb, o, h, true
 		}
 	}
 	return alongA, alongB, ok
@@ -155,28 +332,21 @@ func meet(a, b movedEdge, corner path.Point, better pick) (alongA, alongB float6
 
 // moveHem returns the hem moved inward by the distance, from side to side: its
 // ends lie on the lines of the sides.
-func moveHem(hem Edge, before, after Edge, inward float64) (path.Path, error) {
-	before.Allowance, after.Allowance = 0, 0
-	m, err := moveEdge(hem.Net, -inward, true, before, after)
+func moveHem(p Piece, led [2]lead, inward float64) (path.Path, error) {
+	m, err := moveEdge(Edge{Net: p.Edges[0].Net, Allowance: -inward}, 0, led)
 	if err != nil {
 		return path.Path{}, err
 	}
-	end := func(side path.Path) (float64, bool) {
-		// From a little beyond the corner, so that a hem moved by a hair still
-		// meets it.
-		on := side.Start().Add(side.StartTangent().Mul(-1))
-		line := path.NewRuler(path.Join(path.Coincident, path.Open(on, side.Start()), side))
-		along, _, ok := meet(m, movedEdge{line: line}, side.Start(), nearestCorner)
-		return along, ok
-	}
-	from, ok1 := end(before.Net.Reverse())
-	to, ok2 := end(after.Net)
+	// The sides as run there, from a little beyond the hem, so that a hem moved
+	// by a hair still meets them.
+	last := p.Edges[len(p.Edges)-1].Net
+	before := path.Join(path.Coincident, last, path.Open(last.End(), last.End().Add(last.EndTangent())))
+	next := p.Edges[1].Net
+	after := path.Join(path.Coincident, path.Open(next.Start().Add(next.StartTangent().Neg()), next.Start()), next)
+	_, from, ok1 := meet(path.NewRuler(before), m, last.End(), nearestCorner)
+	to, _, ok2 := meet(m, path.NewRuler(after), next.Start(), nearestCorner)
 	if !ok1 || !ok2 || from >= to {
 		return path.Path{}, errors.New("moved by the favour, the hem does not reach its sides")
 	}
-	return m.line.Sub(from, to), nil
+	return m.Sub(from, to), nil
 }
-
-// mirroredHem says that an edge is led across its neighbours as its mirror
-// image: the shaped hem and a facing's inner edge.
-func mirroredHem(e Edge) bool { return e.Role == fit.HemEdge || e.Name == innerName }

@@ -14,9 +14,13 @@
 // Where a hem or a facing's inner edge meets a side, its cut line is led
 // across the side's stitching line as its own mirror image, out to the side's
 // allowance. The allowance then lies edge on edge with the piece when the seam
-// is pressed open, and with its neighbour when two such pieces are sewn. At a
-// fold there is no allowance and the mirror image is the other half of the
-// piece. All other corners are the meeting of the two cut lines.
+// is pressed open. Repeats of joined pieces may differ in width, and their
+// mirror images with them; the second piece of a seam therefore has the first's
+// cut line in its allowance, so that the two lie edge on edge when they are
+// sewn. Where the two come to the stitching line at heights of their own, the
+// second has a step along it, some tenths of a millimetre. At a fold there is no
+// allowance and the mirror image is the other half of the piece. All other
+// corners are the meeting of the two cut lines.
 //
 // Start with [Make].
 package facing

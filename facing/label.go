@@ -122,7 +122,7 @@ func (p Piece) labelGarment(lines []string, f fit.Fitted, valleys []fit.Place) L
 // labelFacing places the label along the band, between the valley line and the
 // inner edge, which are the depth apart.
 func (p Piece) labelFacing(lines []string, f fit.Fitted, valleys []fit.Place, depth float64) Label {
-	inner := path.NewRuler(p.Edges[2].Net)
+	inner := path.NewRuler(p.Edges[innerEdge].Net)
 	return label(lines, p.walls(f, valleys), func(yield func(spot) bool) {
 		for _, share := range [...]float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
 			at := inner.Length() * share

@@ -8,8 +8,11 @@ import (
 	"engrail/motif/path"
 )
 
-// innerName is the name of a facing's inner edge.
-const innerName = "inner"
+// innerName and innerEdge are the name and the index of a facing's inner edge.
+const (
+	innerName = "inner"
+	innerEdge = 2
+)
 
 // Options are the measures of the facing and of the seam that joins it, in mm.
 type Options struct {
@@ -100,23 +103,31 @@ func Make(r *fit.Result, o Options) (*Made, error) {
 		if err := o.check(f.Panel.Name); err != nil {
 			return nil, err
 		}
-		garment, err := makeGarment(f, o)
-		if err != nil {
+		m.Garments = append(m.Garments, garmentNet(f, o))
+	}
+	led := leads(m.Garments, r.Seams)
+	for i, f := range r.Panels {
+		if err := m.Garments[i].finishGarment(f, led[i], o); err != nil {
 			return nil, err
 		}
-		m.Garments = append(m.Garments, garment)
 	}
 	if o.Depth > 0 {
-		hems, err := m.favoured(r, o.Favour)
+		hems, err := m.favoured(r, led, o.Favour)
 		if err != nil {
 			return nil, err
 		}
 		for i, f := range r.Panels {
-			facing, err := makeFacing(f, m.Garments[i], hems[i], o)
+			facing, err := facingNet(f, m.Garments[i], hems[i], o)
 			if err != nil {
 				return nil, err
 			}
 			m.Facings = append(m.Facings, facing)
+		}
+		led := leads(m.Facings, r.Seams)
+		for i, f := range r.Panels {
+			if err := m.Facings[i].finishFacing(f, m.Garments[i], led[i], o); err != nil {
+				return nil, err
+			}
 		}
 		m.Seams = seams(r, m.Facings)
 	}
@@ -144,7 +155,7 @@ func (m *Made) warnClips(p Piece, f fit.Fitted, o Options) {
 // favoured returns the facings' hems: the garments', moved inward by the
 // favour. Where the hem turns at a seam, the two that meet there would end at
 // heights of their own; both take the mean.
-func (m *Made) favoured(r *fit.Result, favour float64) ([]path.Path, error) {
+func (m *Made) favoured(r *fit.Result, led []map[int][2]lead, favour float64) ([]path.Path, error) {
 	hems := make([]path.Path, len(m.Garments))
 	if favour == 0 {
 		for i, g := range m.Garments {
@@ -158,7 +169,7 @@ func (m *Made) favoured(r *fit.Result, favour float64) ([]path.Path, error) {
 	heights := make([][2]float64, len(hems))
 	for i, g := range m.Garments {
 		before, after := g.Edges[len(g.Edges)-1], g.Edges[1]
-		hem, err := moveHem(g.Edges[0], before, after, favour)
+		hem, err := moveHem(g, led[i][0], favour)
 		if err != nil {
 			return nil, &Error{Piece: g.Name + " facing", Hint: "lessen the favour", Cause: err}
 		}
@@ -194,7 +205,9 @@ func withEnd(hem path.Path, e fit.End, end path.Point) path.Path {
 	return path.Join(0, r.Sub(0, to), path.Open(end))
 }
 
-func makeGarment(f fit.Fitted, o Options) (Piece, error) {
+// garmentNet returns the garment piece of a panel without its cut line and
+// marks.
+func garmentNet(f fit.Fitted, o Options) Piece {
 	p := newPiece(f, Garment, f.Panel.Name)
 	for i, e := range f.Net {
 		edge := Edge{Name: e.Name, Role: e.Role, Net: e.Path, Allowance: e.Allowance}
@@ -206,18 +219,25 @@ func makeGarment(f fit.Fitted, o Options) (Piece, error) {
 		}
 		p.Edges = append(p.Edges, edge)
 	}
-	if err := p.finish(f.Valleys, o); err != nil {
-		return Piece{}, err
+	return p
+}
+
+// finishGarment adds to a garment's net all that goes by it.
+func (p *Piece) finishGarment(f fit.Fitted, led map[int][2]lead, o Options) error {
+	if err := p.finish(f.Valleys, led, o); err != nil {
+		return err
 	}
 	p.addNotches(f.Notches)
 	p.addMarks(f, o)
 	p.Grain = f.Panel.Grain
 	p.Internal = f.Panel.Internal
 	p.Label = p.labelGarment(p.text(f, o), f, f.Valleys)
-	return p, nil
+	return nil
 }
 
-func makeFacing(f fit.Fitted, garment Piece, hem path.Path, o Options) (Piece, error) {
+// facingNet returns the facing of a panel, with the hem as given, without its
+// cut line and marks.
+func facingNet(f fit.Fitted, garment Piece, hem path.Path, o Options) (Piece, error) {
 	p := newPiece(f, Facing, f.Panel.Name+" facing")
 	tooDeep := func(hint string, err error) error {
 		return &Error{Piece: p.Name, Hint: hint, Cause: fmt.Errorf("the facing is deeper than the piece: %w", err)}
@@ -263,6 +283,12 @@ func makeFacing(f fit.Fitted, garment Piece, hem path.Path, o Options) (Piece, e
 		{Name: innerName, Role: fit.OtherEdge, Net: inner.Reverse(), Allowance: o.Inner},
 		side(before, inner.Start(), hem.Start()),
 	}
+	return p, nil
+}
+
+// finishFacing adds to a facing's net all that goes by it.
+func (p *Piece) finishFacing(f fit.Fitted, garment Piece, led map[int][2]lead, o Options) error {
+	hem := p.Edges[0].Net
 	valleys := append([]fit.Place(nil), f.Valleys...)
 	for i := range valleys {
 		valleys[i].Point = valleys[i].Point.Add(valleys[i].Out.Mul(-o.Favour))
@@ -273,14 +299,14 @@ func makeFacing(f fit.Fitted, garment Piece, hem path.Path, o Options) (Piece, e
 	if f.Phases[fit.Finish] == fit.Valley {
 		valleys[len(valleys)-1].Point = hem.End()
 	}
-	if err := p.finish(valleys, o); err != nil {
-		return Piece{}, err
+	if err := p.finish(valleys, led, o); err != nil {
+		return err
 	}
 	p.copyNotches(garment)
 	p.addMarks(f, o)
 	p.Grain = p.grainFor(f.Panel.Grain)
 	p.Label = p.labelFacing(p.text(f, o), f, valleys, o.Depth)
-	return p, nil
+	return nil
 }
 
 func newPiece(f fit.Fitted, kind Kind, name string) Piece {
@@ -292,12 +318,15 @@ func newPiece(f fit.Fitted, kind Kind, name string) Piece {
 
 // finish adds the cut line and the clips, and makes sure that the outline is
 // one that can be cut.
-func (p *Piece) finish(valleys []fit.Place, o Options) error {
-	if err := addCut(p.Edges, mirroredHem); err != nil {
+func (p *Piece) finish(valleys []fit.Place, led map[int][2]lead, o Options) error {
+	if err := addCut(p.Edges, led); err != nil {
 		return &Error{Piece: p.Name, Hint: "make the allowances narrower", Cause: err}
 	}
-	if cross := p.Cut().SelfIntersections(); len(cross) > 0 {
-		at := cross[0].Point
+	for _, cross := range p.Cut().SelfIntersections() {
+		at := cross.Point
+		if p.onSlit(at) {
+			continue
+		}
 		return &Error{Piece: p.Name, Hint: "make the allowances narrower or the facing deeper",
 			Problem: fmt.Sprintf("its cut line crosses itself at (%.0f, %.0f)", at.X, at.Y)}
 	}
@@ -317,6 +346,21 @@ func (p *Piece) finish(valleys []fit.Place, o Options) error {
 		p.Clips = append(p.Clips, clip)
 	}
 	return nil
+}
+
+// onSlit reports whether two edges without an allowance meet at the point, as
+// the sides of a full circle do: it is cut open there, and nothing overlaps.
+func (p *Piece) onSlit(at path.Point) bool {
+	meeting := 0
+	for _, e := range p.Edges {
+		if e.Allowance != 0 {
+			continue
+		}
+		if _, off := path.NewRuler(e.Cut).Nearest(at); off < joinGap {
+			meeting++
+		}
+	}
+	return meeting > 1
 }
 
 // edgeSearch finds where rays from inside meet a cut line. The rays come in
@@ -466,7 +510,7 @@ func (p Piece) grainFor(panel path.Segment) path.Segment {
 // across returns the middle of a facing at the ratio of its length, and the
 // direction along it.
 func (p Piece) across(ratio float64) (path.Point, path.Vec) {
-	inner := path.NewRuler(p.Edges[2].Net)
+	inner := path.NewRuler(p.Edges[innerEdge].Net)
 	hem := path.NewRuler(p.Edges[0].Net)
 	top := inner.At(inner.Length() * (1 - ratio))
 	low := hem.At(hem.Length() * ratio)

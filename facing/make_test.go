@@ -3,6 +3,7 @@ package facing_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"engrail/facing"
@@ -30,8 +31,12 @@ func options(t *rapid.T) facing.Options {
 	return o
 }
 
-// pair is the two pieces of a panel.
-type pair struct{ Garment, Facing facing.Piece }
+// pair is the two pieces of a panel; joined says that a seam joins the panel to
+// another, whose hem may turn or have repeats of another width.
+type pair struct {
+	Garment, Facing facing.Piece
+	joined          bool
+}
 
 // eachPiece checks a fact on the pieces of random garments.
 func eachPiece(t *testing.T, fact func(t *rapid.T, f fit.Fitted, o facing.Options, p pair)) {
@@ -43,7 +48,10 @@ func eachPiece(t *testing.T, fact func(t *rapid.T, f fit.Fitted, o facing.Option
 		made, err := facing.Make(r, o)
 		require.NoError(t, err)
 		for i, f := range r.Panels {
-			fact(t, f, o, pair{made.Garments[i], made.Facings[i]})
+			joined := slices.ContainsFunc(g.Seams, func(s fit.Seam) bool {
+				return s.A != s.B && (s.A.Panel == i || s.B.Panel == i)
+			})
+			fact(t, f, o, pair{made.Garments[i], made.Facings[i], joined})
 		}
 	})
 }
@@ -59,20 +67,19 @@ func TestFacingHemIsTheGarmentsMovedInByTheFavour(t *testing.T) {
 			return
 		}
 		hem := path.NewRuler(f.Edge)
-		each, want := samples(moved, 3), o.Favour
-		for _, q := range each {
+		for _, q := range samples(moved, 3) {
 			_, off := hem.Nearest(q)
-			// Beside a seam the nearest place may be on the neighbour's hem.
+			// Beside a side the nearest place may be on the image beyond it.
 			if near(f, q, 2*o.Favour) {
-				require.LessOrEqual(t, off, 3*want)
+				require.LessOrEqual(t, off, 3*o.Favour)
 				continue
 			}
-			// Where the hem turns at a seam its end is eased.
-			if near(f, q, f.Width) {
-				require.InDelta(t, want, off, 0.1)
+			// Where joined hems differ, the ends of both are eased to meet.
+			if near(f, q, f.Width) && p.joined {
+				require.InDelta(t, o.Favour, off, 0.1)
 				continue
 			}
-			require.InDelta(t, want, off, 1e-4)
+			require.InDelta(t, o.Favour, off, 1e-4)
 		}
 	})
 }
@@ -102,21 +109,23 @@ func near(f fit.Fitted, q path.Point, distance float64) bool {
 func TestCutLineLiesAtItsAllowanceAndNowhereNearer(t *testing.T) {
 	eachPiece(t, func(t *rapid.T, f fit.Fitted, o facing.Options, p pair) {
 		for _, piece := range each(p) {
-			net := path.NewRuler(piece.Net())
-			for _, e := range piece.Edges {
-				edge := path.NewRuler(e.Net)
-				for _, q := range samples(e.Cut, 5) {
-					along, off := edge.Nearest(q)
-					atEnd := along < 1e-6 || along > edge.Length()-1e-6
-					if !atEnd && !beyondSide(piece, q) {
-						require.InDelta(t, e.Allowance, off, 0.01, "%s, edge %s", piece.Name, e.Name)
-					}
-					least := e.Allowance
-					_, whole := net.Nearest(q)
-					if whole < least-0.01 {
-						// Nearer only to the edge round the corner, whose own
-						// allowance is narrower.
-						require.True(t, atEnd || near(f, q, 40), "%s, edge %s", piece.Name, e.Name)
+			nets := make([]*path.Ruler, len(piece.Edges))
+			for i, e := range piece.Edges {
+				nets[i] = path.NewRuler(e.Net)
+			}
+			for i, e := range piece.Edges {
+				for _, q := range samples(e.Cut, 4) {
+					outside := beyondSide(piece, q)
+					for j, other := range piece.Edges {
+						along, off := nets[j].Nearest(q)
+						if j == i && outside {
+							continue // the image of its own or of the joined hem
+						}
+						least := min(e.Allowance, other.Allowance)
+						require.GreaterOrEqual(t, off, least-0.01, "%s, edge %s from %s", piece.Name, e.Name, other.Name)
+						if j == i && along > 1e-6 && along < nets[j].Length()-1e-6 {
+							require.InDelta(t, e.Allowance, off, 0.01, "%s, edge %s", piece.Name, e.Name)
+						}
 					}
 				}
 			}
@@ -206,14 +215,17 @@ func TestFoldIsStraightAndHasNoAllowance(t *testing.T) {
 	eachPiece(t, func(t *rapid.T, f fit.Fitted, o facing.Options, p pair) {
 		for _, piece := range each(p) {
 			require.Equal(t, f.Panel.OnFold(), piece.OnFold)
-			for _, e := range piece.Edges {
+			for i, e := range piece.Edges {
 				if e.Role != fit.FoldEdge {
 					continue
 				}
 				folds++
 				require.Zero(t, e.Allowance)
-				a, b := e.Cut.Start(), e.Cut.End()
-				require.InDelta(t, 0, a.Dist(e.Net.Start()), a.Dist(b), "the cut line leaves no fold out")
+				// It runs on from the net's ends to the cut lines beside it.
+				before, after := piece.Edges[(i+len(piece.Edges)-1)%len(piece.Edges)], piece.Edges[(i+1)%len(piece.Edges)]
+				along := e.Net.StartTangent()
+				require.GreaterOrEqual(t, e.Net.Start().Sub(e.Cut.Start()).Dot(along), before.Allowance-1e-6)
+				require.GreaterOrEqual(t, e.Cut.End().Sub(e.Net.End()).Dot(along), after.Allowance-1e-6)
 				for _, q := range samples(e.Cut, 10) {
 					require.InDelta(t, 0, q.Sub(e.Net.Start()).Cross(e.Net.StartTangent()), 1e-6)
 				}
@@ -223,36 +235,144 @@ func TestFoldIsStraightAndHasNoAllowance(t *testing.T) {
 	require.Positive(t, folds)
 }
 
-func TestAllowanceEndsMirrorThePieceAcrossItsSeams(t *testing.T) {
-	eachPiece(t, func(t *rapid.T, f fit.Fitted, o facing.Options, p pair) {
-		for _, piece := range each(p) {
-			hem := piece.Edges[0]
-			for i, side := range []facing.Edge{piece.Edges[len(piece.Edges)-1], piece.Edges[1]} {
-				if side.Role == fit.FoldEdge || side.Allowance == 0 {
+// ending is where the hem (or a facing's inner edge) comes to a side: its cut
+// line, the corner of the stitching lines, and the side's direction from there,
+// up from the hem.
+type ending struct {
+	cut       path.Path
+	at        path.Point
+	up        path.Vec
+	end       fit.End
+	allowance float64
+}
+
+// endings returns those of the piece at an end: the hem's, and of a facing the
+// inner edge's.
+func endings(p facing.Piece, end fit.End) []ending {
+	side := p.Edges[1]
+	net := side.Net
+	if end == fit.Start {
+		side = p.Edges[len(p.Edges)-1]
+		net = side.Net.Reverse()
+	}
+	all := []ending{{p.Edges[0].Cut, net.Start(), net.StartTangent(), end, side.Allowance}}
+	if p.Kind == facing.Facing {
+		all = append(all, ending{p.Edges[2].Cut, net.End(), net.EndTangent(), end, side.Allowance})
+	}
+	return all
+}
+
+// beyond returns how far q lies beyond the line of the side, negative inside.
+func (e ending) beyond(q path.Point) float64 {
+	if e.end == fit.Start {
+		return e.up.Cross(q.Sub(e.at))
+	}
+	return q.Sub(e.at).Cross(e.up)
+}
+
+// lay returns the motion that lays the ending's corner on the other's and its
+// side on the other's side, allowance on allowance, as the two are sewn.
+func (e ending) lay(on ending) path.Similarity {
+	m := path.Translation(path.Vec{})
+	if e.end != on.end {
+		m = path.Reflection(e.at, e.up)
+	}
+	return m.Then(path.Rotation(e.at, e.up.AngleTo(on.up))).Then(path.Translation(on.at.Sub(e.at)))
+}
+
+// farthest returns the largest distance from the line of the places of e's cut
+// line that lie beyond its side, at most width mm, and how many it looked at.
+func (e ending) farthest(line path.Path, width float64) (off float64, places int) {
+	r := path.NewRuler(line)
+	for _, q := range samples(e.cut, 0.5) {
+		if out := e.beyond(q); out > 0 && out <= width {
+			_, d := r.Nearest(q)
+			off = max(off, d)
+			places++
+		}
+	}
+	return off, places
+}
+
+// eachMade checks a fact on random garments: the endings of hems and of facings'
+// inner edges, by panel and end, garments and facings one after the other.
+func eachMade(t *testing.T, fact func(t *rapid.T, g fit.Garment, at func(fit.EndRef) []ending)) {
+	rapid.Check(t, func(t *rapid.T) {
+		g, spec := fittest.Garment(t), fittest.Spec(t)
+		r, err := fit.Fit(g, spec)
+		require.NoError(t, err)
+		made, err := facing.Make(r, options(t))
+		require.NoError(t, err)
+		fact(t, g, func(e fit.EndRef) []ending {
+			return append(endings(made.Garments[e.Panel], e.End), endings(made.Facings[e.Panel], e.End)...)
+		})
+	})
+}
+
+func TestAllowancesOfASeamLieEdgeOnEdgeWhenSewn(t *testing.T) {
+	seen := 0
+	eachMade(t, func(t *rapid.T, g fit.Garment, at func(fit.EndRef) []ending) {
+		for _, s := range g.Seams {
+			as, bs := at(s.A), at(s.B)
+			for i, a := range as {
+				b := bs[i]
+				off, places := a.farthest(b.cut.Transform(b.lay(a)), min(a.allowance, b.allowance))
+				require.LessOrEqual(t, off, 1e-6)
+				seen += places
+			}
+		}
+	})
+	require.Positive(t, seen)
+}
+
+// Of two joined pieces the first does, and every piece at ends that are not
+// joined.
+func TestAllowancePressedOpenLiesOnItsPieceEdgeOnEdge(t *testing.T) {
+	seen := 0
+	eachMade(t, func(t *rapid.T, g fit.Garment, at func(fit.EndRef) []ending) {
+		for i := range g.Panels {
+			for _, end := range []fit.End{fit.Start, fit.Finish} {
+				self := fit.EndRef{Panel: i, End: end}
+				if slices.ContainsFunc(g.Seams, func(s fit.Seam) bool { return s.B == self && s.A != self }) {
 					continue
 				}
-				corner, along := side.Net.End(), side.Net.EndTangent()
-				if i == 1 {
-					corner, along = side.Net.Start(), side.Net.StartTangent()
-				}
-				mirror := path.Reflection(corner, along)
-				image := path.NewRuler(hem.Cut.Transform(mirror))
-				inside := 0
-				for _, q := range samples(hem.Cut, 1) {
-					off := q.Sub(corner).Cross(along)
-					if off < 0 {
-						continue // inside; beyond the seam is right of the side as run
-					}
-					inside++
-					_, d := image.Nearest(q)
-					require.LessOrEqual(t, d, 0.01)
-				}
-				if side.Allowance > 3 {
-					require.Positive(t, inside)
+				for _, e := range at(self) {
+					off, places := e.farthest(e.cut.Transform(path.Reflection(e.at, e.up)), e.allowance)
+					require.LessOrEqual(t, off, 1e-6)
+					seen += places
 				}
 			}
 		}
 	})
+	require.Positive(t, seen)
+}
+
+// The full circle's sides are one line, on which it is cut open.
+func TestFullCircleInOnePieceIsTwoHalves(t *testing.T) {
+	for _, favour := range []float64{0, 2} {
+		make := func(panels int) *facing.Made {
+			p, err := draft.Circle{Waist: 711, Length: 610, Part: 1, Panels: panels}.Panel(draft.Form{Name: "circle", TopAllowance: 10})
+			require.NoError(t, err)
+			p.StartPhase, p.FinishPhase, p.Count = fit.Valley, fit.Valley, 36/panels
+			r, err := fit.Fit(fit.Garment{Panels: []fit.Panel{p}}, fit.Spec{Width: 120, Depth: 30})
+			require.NoError(t, err)
+			o := usual()
+			o.Favour = favour
+			made, err := facing.Make(r, o)
+			require.NoError(t, err)
+			require.Empty(t, made.Warnings)
+			return made
+		}
+		whole, half := make(1), make(2)
+		for i, p := range []facing.Piece{whole.Garments[0], whole.Facings[0]} {
+			h := []facing.Piece{half.Garments[0], half.Facings[0]}[i]
+			require.InDelta(t, 2*h.Net().Area(), p.Net().Area(), 1e-3)
+			require.InDelta(t, 2*h.Cut().Area(), p.Cut().Area(), 1e-3)
+			require.InDelta(t, 2*h.Edges[0].Cut.Length(), p.Edges[0].Cut.Length(), 1e-5)
+			require.Len(t, p.Clips, 37, "one on each side of the opening")
+			require.InDelta(t, 0, p.Edges[0].Cut.Start().Dist(p.Edges[0].Cut.End()), 1e-6)
+		}
+	}
 }
 
 func TestUnfoldedPieceIsTwiceTheHalf(t *testing.T) {
@@ -320,7 +440,7 @@ func TestJoinedFacingsHaveEqualSeams(t *testing.T) {
 func TestLabelSaysWhatToCut(t *testing.T) {
 	made, err := facing.Make(skirt(t, true), usual())
 	require.NoError(t, err)
-	p := pair{made.Garments[0], made.Facings[0]}
+	p := pair{Garment: made.Garments[0], Facing: made.Facings[0]}
 	require.Equal(t, []string{
 		"Test: front", "size 38, cut 1 on fold", "10 scallops 60 x 20 mm", "allowance hem 6, side 15, top 10 mm",
 	}, p.Garment.Label.Lines)
@@ -342,7 +462,7 @@ func TestNotchesAndGrainAreKept(t *testing.T) {
 	f := r.Panels[0]
 	made, err := facing.Make(r, usual())
 	require.NoError(t, err)
-	p := pair{made.Garments[0], made.Facings[0]}
+	p := pair{Garment: made.Garments[0], Facing: made.Facings[0]}
 	require.Equal(t, f.Panel.Grain, p.Garment.Grain)
 	var onSide []float64
 	for _, n := range p.Garment.Notches {
@@ -362,6 +482,17 @@ func TestNotchesAndGrainAreKept(t *testing.T) {
 	g := p.Facing.Grain
 	require.InDelta(t, 0, g.Chord().Unit().Cross(f.Panel.Grain.Chord().Unit()), 1e-9)
 	require.True(t, p.Facing.Net().Contains(g.A) && p.Facing.Net().Contains(g.B))
+	// As long as the band lets it be: 5 mm from the edges at both ends.
+	net, along := path.NewRuler(p.Facing.Net()), g.Chord().Unit()
+	for _, q := range []path.Point{g.A.Add(along.Mul(-5)), g.B.Add(along.Mul(5))} {
+		_, off := net.Nearest(q)
+		require.InDelta(t, 0, off, 1e-6)
+	}
+	deep := usual()
+	deep.Depth = 300
+	made, err = facing.Make(r, deep)
+	require.NoError(t, err)
+	require.InDelta(t, 120, made.Facings[0].Grain.Length(), 1e-9, "where there is room")
 }
 
 func TestImpossibleFacingsAreExplained(t *testing.T) {

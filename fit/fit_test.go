@@ -60,15 +60,26 @@ func TestRepeatsOfAHemAreEqual(t *testing.T) {
 				}
 				require.InDelta(t, f.Width, w, 1e-6)
 			}
-			if f.Phases[fit.Start] == fit.Peak && f.Panel.OnFold() {
-				// The repeat that the fold halves.
-				fold := f.Panel.Edges[len(f.Panel.Edges)-1].Path
-				off := math.Abs(f.Valleys[0].Point.Sub(fold.Start()).Cross(fold.StartTangent()))
-				if f.Spec.Lay == fit.Rigid {
-					require.InDelta(t, f.Width, 2*off, 1e-6)
-				} else {
-					require.InDelta(t, f.Width, 2*along[0], 1e-6)
+			// A peak at an end leaves half a repeat there.
+			last := len(along) - 1
+			for end, half := range [2]float64{along[0], line.Length() - along[last]} {
+				if f.Phases[end] != fit.Peak {
+					continue
 				}
+				if f.Spec.Lay == fit.Bent {
+					require.InDelta(t, f.Width/2, half, 1e-6)
+					continue
+				}
+				side, valley, hem := f.Panel.Edges[len(f.Panel.Edges)-1].Path.Reverse(), f.Valleys[0].Point, f.Valley.StartTangent()
+				if fit.End(end) == fit.Finish {
+					side, valley, hem = f.Panel.Edges[1].Path, f.Valleys[last].Point, f.Valley.EndTangent()
+				}
+				if f.Panel.OnFold() && fit.End(end) == fit.Start {
+					hem = side.StartTangent().Left() // square to the fold
+				}
+				// Measured in the hem's direction, from the side's stitching line.
+				up := side.StartTangent()
+				require.InDelta(t, f.Width/2, math.Abs(valley.Sub(side.Start()).Cross(up)/hem.Cross(up)), 1e-6)
 			}
 		}
 	})

@@ -199,7 +199,7 @@ func TestSameStyleGivesTheSameBytes(t *testing.T) {
 	}
 	t.Run("any", func(t *testing.T) {
 		rapid.Check(t, func(t *rapid.T) {
-			text := with(randomStyle(t, false), "seams:", "output: {formats: [dxf, astm, hpgl], plotter: {range: wide}}\nseams:")
+			text := with(randomStyle(t), "seams:", "output: {formats: [dxf, astm, hpgl], plotter: {range: wide}}\nseams:")
 			first, _ := written(t, planOf(t, "any.yaml", text))
 			again, _ := written(t, planOf(t, "any.yaml", text))
 			require.Equal(t, first, again)
