@@ -127,6 +127,16 @@ func list(edges []edge) string {
 	return b.String()
 }
 
+// choose is a hint to say in the style file which edge is meant. An edge's number
+// has to be quoted there: a bare # begins a note.
+func choose(what string, edges []edge) string {
+	example := "by its number in quotes, such as `hem: \"#1\"`"
+	if what == "fold" {
+		example = "with `fold: left` or `fold: right`"
+	}
+	return fmt.Sprintf("say which edge is the %s %s, under `piece:`; ", what, example) + list(edges)
+}
+
 // hem returns the number of the hem's edge.
 func (p piece) hem(sel *Selection, edges []edge) (int, error) {
 	if sel.Hem == "" || strings.EqualFold(sel.Hem, "lowest") {
@@ -145,7 +155,6 @@ func (p piece) hem(sel *Selection, edges []edge) (int, error) {
 
 // lowest returns the edge that bounds the piece from below.
 func lowest(sel *Selection, edges []edge) (int, error) {
-	const hint = "name a line along the hem: "
 	best, second := -1, -1
 	// An edge with the piece above it runs to the right.
 	below := func(e edge) bool {
@@ -164,10 +173,10 @@ func lowest(sel *Selection, edges []edge) (int, error) {
 		}
 	}
 	if best < 0 {
-		return 0, sel.errorf(hint+list(edges), "the hem was not found: no edge lies below the piece from side to side")
+		return 0, sel.errorf(choose("hem", edges), "the hem was not found: no edge lies below the piece from side to side")
 	}
 	if second >= 0 && edges[second].path.Bounds().Min.Y <= edges[best].path.Bounds().Max.Y {
-		return 0, sel.errorf(hint+list(edges)+", or draw the hem without a corner",
+		return 0, sel.errorf("draw the hem without a corner, or "+choose("hem", edges),
 			"the hem was not found: the edges #%d and #%d both lie below the piece, with a corner between them at %s",
 			best+1, second+1, at(between(edges, best, second)))
 	}
@@ -187,7 +196,7 @@ func (p piece) namedEdge(sel *Selection, what, name string, edges []edge, reach 
 	if digits, ok := strings.CutPrefix(name, "#"); ok {
 		if n, err := strconv.Atoi(digits); err == nil {
 			if n < 1 || n > len(edges) {
-				return 0, sel.errorf(list(edges), "the %s %q is none of the edges", what, name)
+				return 0, sel.errorf(choose(what, edges), "the %s %q is none of the edges", what, name)
 			}
 			return n - 1, nil
 		}
@@ -209,7 +218,7 @@ func (p piece) namedEdge(sel *Selection, what, name string, edges []edge, reach 
 		}
 	}
 	if lines == nil {
-		return 0, sel.errorf("give a line along the edge that id or label; "+list(edges), "the %s was not found: no line of the piece has the id or label %q", what, name)
+		return 0, sel.errorf("give a line along the edge that id or label, or "+choose(what, edges), "the %s was not found: no line of the piece has the id or label %q", what, name)
 	}
 	var hit []int
 	for _, l := range lines {
@@ -221,7 +230,7 @@ func (p piece) namedEdge(sel *Selection, what, name string, edges []edge, reach 
 	}
 	switch len(hit) {
 	case 0:
-		return 0, sel.errorf("draw it along the edge; "+list(edges), "the line %q for the %s does not run along the outline; it lies at %s", name, what, at(lines[0].Bounds().Centre()))
+		return 0, sel.errorf("draw it along the edge, or "+choose(what, edges), "the line %q for the %s does not run along the outline; it lies at %s", name, what, at(lines[0].Bounds().Centre()))
 	case 1:
 		return hit[0], nil
 	}
@@ -234,7 +243,7 @@ func (p piece) namedEdge(sel *Selection, what, name string, edges []edge, reach 
 	if len(hit) == len(edges) {
 		whole = ", the whole outline"
 	}
-	return 0, sel.errorf(fmt.Sprintf("the %s is one edge between two corners; ", what)+list(edges), "the line %q for the %s runs along %d edges, %s%s",
+	return 0, sel.errorf(fmt.Sprintf("the %s is one edge between two corners; ", what)+choose(what, edges), "the line %q for the %s runs along %d edges, %s%s",
 		name, what, len(hit), strings.Join(names, " and "), whole)
 }
 
@@ -288,7 +297,7 @@ func (p piece) fold(sel *Selection, edges []edge) (int, error) {
 		return 0, err
 	}
 	if i != 1 && i != last {
-		return 0, sel.errorf("say left or right, or name a line along one of the sides", "the fold %q is edge #%d, which is not one of the two sides that the hem ends on", sel.Fold, i+1)
+		return 0, sel.errorf("say `fold: left` or `fold: right` under `piece:`, or name a line along one of the sides", "the fold %q is edge #%d, which is not one of the two sides that the hem ends on", sel.Fold, i+1)
 	}
 	return i, nil
 }
@@ -306,7 +315,7 @@ func (p piece) markedFold(sel *Selection, edges []edge) (int, error) {
 			continue
 		}
 		if found >= 0 && found != hit[0] {
-			return 0, sel.errorf("say which it is: left, right or none", "lines for a fold run along both sides of the hem")
+			return 0, sel.errorf("say which it is with `fold: left`, `fold: right` or `fold: none` under `piece:`", "lines for a fold run along both sides of the hem")
 		}
 		found = hit[0]
 	}
@@ -316,7 +325,7 @@ func (p piece) markedFold(sel *Selection, edges []edge) (int, error) {
 	for _, n := range p.notes {
 		text := strings.ToLower(n.String)
 		if hasWords(text, "on fold") || hasWords(text, "on the fold") {
-			return 0, sel.errorf("say which it is: left, right or none", "the text %q says that the piece lies on the fold, but no line along a side says which edge does", n.String)
+			return 0, sel.errorf("say which it is with `fold: left`, `fold: right` or `fold: none` under `piece:`", "the text %q says that the piece lies on the fold, but no line along a side says which edge does", n.String)
 		}
 	}
 	return -1, nil

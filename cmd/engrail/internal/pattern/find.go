@@ -91,7 +91,7 @@ func (s *scene) byName(sel *Selection, matches func(id, label string) bool) (cha
 	}
 	switch {
 	case len(found) > 1:
-		return chain{}, true, sel.errorf("name the piece by its id, or by its order: "+s.choices(), "%d pieces have this name", len(found))
+		return chain{}, true, sel.errorf(s.choices(), "%d pieces have this name", len(found))
 	case len(found) == 1:
 		return found[0], true, nil
 	case failed == nil:
@@ -142,7 +142,7 @@ func (s *scene) largest(sel *Selection, all []chain) (chain, error) {
 	for _, c := range all {
 		if c.path.Closed && !c.branch && c.size > secondPiece*best.size &&
 			!encloses(best.path, c.path) && !sameOutline(best.path, c.path) {
-			return chain{}, sel.errorf("name the outline itself, or a group with one piece",
+			return chain{}, sel.errorf("name the outline itself, or a group with one piece, such as `id: front`, under `piece:`",
 				"the group has two outlines beside each other, at %s and at %s", at(best.path.Bounds().Centre()), at(c.path.Bounds().Centre()))
 		}
 	}
@@ -189,7 +189,7 @@ func (s *scene) byText(sel *Selection, want string) (chain, bool, error) {
 			}
 		}
 		if len(found) > 1 {
-			return chain{}, true, sel.errorf("name the piece by its id or label, or by its order: "+s.choices(), "%d pieces have this text in them", len(found))
+			return chain{}, true, sel.errorf(s.choices(), "%d pieces have this text in them", len(found))
 		}
 		if len(found) == 1 {
 			return s.pieces[found[0]], true, nil

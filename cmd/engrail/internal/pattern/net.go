@@ -20,7 +20,7 @@ func net(sel *Selection, edges []edge, widths []float64) ([]path.Path, error) {
 			return nil, sel.errorf("correct the outline there", "the edge at %s cannot be moved: %v", at(middle(e.path)), err)
 		}
 		if len(all) != 1 {
-			return nil, sel.errorf("the allowances may be less than you say, or the outline may be the stitching line already",
+			return nil, sel.errorf(correctIncludes,
 				"an allowance of %.1f mm cannot be taken off the edge at %s: it is curved too strongly", widths[i], at(middle(e.path)))
 		}
 		moved[i] = all[0]
@@ -35,7 +35,7 @@ func net(sel *Selection, edges []edge, widths []float64) ([]path.Path, error) {
 		}
 		c, ok := meeting(edges[before].path, edges[i].path, moved[before], moved[i], widths[before], widths[i])
 		if !ok {
-			return nil, sel.errorf("check the allowances that the outline includes",
+			return nil, sel.errorf(correctIncludes,
 				"the stitching lines beside the corner at %s do not meet", at(edges[i].path.Start()))
 		}
 		corners[i] = c
@@ -47,7 +47,7 @@ func net(sel *Selection, edges []edge, widths []float64) ([]path.Path, error) {
 		from, _ := r.Nearest(start)
 		to, _ := r.Nearest(finish)
 		if to-from < vanished {
-			return nil, sel.errorf("check the allowances that the outline includes, and draw small corners without edges of their own",
+			return nil, sel.errorf(correctIncludes+"; draw small corners without edges of their own",
 				"nothing is left of the edge at %s, %.1f mm long, without its allowance", at(middle(edges[i].path)), edges[i].path.Length())
 		}
 		p := r.Sub(from, to)

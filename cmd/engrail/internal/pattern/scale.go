@@ -31,7 +31,7 @@ func mixups() []mixup {
 		{90.0 / 96, "90/96", "px of 1/96 in were taken for px of 1/90 in", "1/96 in"},
 		{10, "10", "cm were taken for mm", "1 cm"},
 		{0.1, "1/10", "mm were taken for cm", "1 mm"},
-		{1000, "1000", "m were taken for mm", "1 m"},
+		{1000, "1000", "m were taken for mm", "1000 mm"},
 	}
 }
 
@@ -50,7 +50,8 @@ func (t *taking) plausible(b path.Box) error {
 				m.name, m.cause, m.unit, b.Width()*m.factor, b.Height()*m.factor))
 		}
 	}
-	hint := "state the length of a unit of the file; or state the hem's true length to have the scale found"
+	hint := "state the length of a unit of the file, such as `unit: 1 mm`, under `pattern:` beside `file:`; " +
+		"or state the hem's true length, such as `check: 412mm`, under `piece:` to have the scale found"
 	if len(likely) > 0 {
 		hint = "the likely factors are " + strings.Join(likely, "; ") + ". " + hint
 	}
@@ -101,14 +102,14 @@ func checked(d plot.Drawing, sel Selection) (fit.Panel, []fit.Warning, error) {
 		if err == nil {
 			size = fmt.Sprintf("measures %.2f mm", panel.Edges[0].Path.Length())
 		}
-		return fit.Panel{}, nil, sel.errorf(fmt.Sprintf("state that a unit of the file is %s", best.unit),
+		return fit.Panel{}, nil, sel.errorf(fmt.Sprintf("state the length of a unit of the file with `unit: %s` under `pattern:` beside `file:`", best.unit),
 			"the hem %s where it should measure %.2f mm: the drawing comes out in the wrong scale, and all of it must be %.4g times as large (the factor %s: %s)",
 			size, sel.Check, best.factor, best.name, best.cause)
 	case err != nil:
 		return fit.Panel{}, nil, err
 	}
 	length := panel.Edges[0].Path.Length()
-	return fit.Panel{}, nil, sel.errorf("measure the hem on the stitching line once more, or correct the scale of the file",
+	return fit.Panel{}, nil, sel.errorf(fmt.Sprintf("measure the hem on the stitching line once more; if the file is right, state `check: %.1fmm` under `piece:`, else correct its scale", length),
 		"the hem measures %.2f mm where it should measure %.2f mm; no usual mix-up of units makes this difference (a factor of %.4g)",
 		length, sel.Check, sel.Check/length)
 }

@@ -22,7 +22,7 @@ func TestPixelsForMillimetresAreFoundOut(t *testing.T) {
 
 	requireError(t, d, Selection{Panel: "front", Check: 500},
 		"the hem measures 132.29 mm where it should measure 500.00 mm: the drawing comes out in the wrong scale, "+
-			"and all of it must be 3.78 times as large (the factor 96/25.4: mm were taken for px of 1/96 in)", "state that a unit of the file is 1 mm")
+			"and all of it must be 3.78 times as large (the factor 96/25.4: mm were taken for px of 1/96 in)", "state the length of a unit of the file with `unit: 1 mm` under `pattern:` beside `file:`")
 
 	f, err := os.Open("../../../../testdata/pattern/pixels-for-mm.svg")
 	require.NoError(t, err)
@@ -54,7 +54,7 @@ func TestEveryUsualFactorIsNamed(t *testing.T) {
 	s.Check = p.Edges[0].Path.Length()
 	for _, m := range mixups() {
 		t.Run(m.name, func(t *testing.T) {
-			requireError(t, scaled(d, 1/m.factor), s, "(the factor "+m.name+": "+m.cause+")", "state that a unit of the file is "+m.unit)
+			requireError(t, scaled(d, 1/m.factor), s, "(the factor "+m.name+": "+m.cause+")", "state the length of a unit of the file with `unit: "+m.unit+"` under `pattern:` beside `file:`")
 		})
 	}
 }
@@ -74,7 +74,7 @@ func TestStatedHemLength(t *testing.T) {
 	warnings, err = take(302)
 	require.NoError(t, err)
 	require.Equal(t, []string{"hem-differs: the hem measures 300.0 mm on the stitching line, 2.0 mm from the 302.0 mm stated"}, warnings)
-	requireError(t, page(t, skirt), Selection{Check: 350}, "the hem measures 300.00 mm where it should measure 350.00 mm; no usual mix-up of units makes this difference (a factor of 1.167)", "measure the hem")
+	requireError(t, page(t, skirt), Selection{Check: 350}, "the hem measures 300.00 mm where it should measure 350.00 mm; no usual mix-up of units makes this difference (a factor of 1.167)", "measure the hem on the stitching line once more; if the file is right, state `check: 300.0mm` under `piece:`, else correct its scale")
 	requireError(t, page(t, `<path d="M100 100L250 60L400 100V700H100Z"/>`), Selection{Check: 350}, "the hem was not found", "")
 }
 
@@ -82,7 +82,8 @@ func TestSizeThatNobodyWearsIsRefused(t *testing.T) {
 	d := page(t, skirt)
 	requireError(t, scaled(d, 0.05), Selection{}, "the piece measures 15.0 x 30.0 mm, which is no size of a garment", "25.4 (inches were taken for mm): then a unit of the file is 1 in and the piece 381 x 762 mm")
 	requireError(t, scaled(d, 25.4), Selection{}, "the piece measures 7620.0 x 15240.0 mm", "1/25.4 (mm were taken for inches): then a unit of the file is 1 mm and the piece 300 x 600 mm")
-	requireError(t, scaled(d, 1e-4), Selection{}, "the piece measures 0.0 x 0.1 mm", "state the length of a unit of the file")
+	requireError(t, scaled(d, 1e-4), Selection{}, "the piece measures 0.0 x 0.1 mm",
+		"state the length of a unit of the file, such as `unit: 1 mm`, under `pattern:` beside `file:`; or state the hem's true length, such as `check: 412mm`, under `piece:` to have the scale found")
 }
 
 func TestUnusualSizeIsReported(t *testing.T) {

@@ -199,7 +199,7 @@ func (s *scene) choices() string {
 			break
 		}
 	}
-	return "the pieces are " + strings.Join(names, ", ")
+	return "choose one with its number, such as `order: 1`, under `piece:`; the pieces are " + strings.Join(names, ", ")
 }
 
 // nameOf returns the best name that an outline has, with a space after it.

@@ -68,7 +68,11 @@ func (e *Error) Error() string {
 	return fmt.Sprintf("%s: piece %s: %s", e.File, e.Piece, e.Problem)
 }
 
-// Remedy returns what would help.
+// correctIncludes is the hint where what the outline is said to include does not
+// come off it.
+const correctIncludes = "correct the widths under `includes:`, such as `hem: 15mm`, or leave that key out where the outline is the stitching line"
+
+// Remedy returns what would help, with the keys of a style file.
 func (e *Error) Remedy() string { return e.Hint }
 
 // piece returns how messages call the piece.
@@ -101,22 +105,22 @@ func (s *Selection) check() error {
 	for _, w := range widths {
 		for _, x := range [4]float64{w.Hem, w.Start, w.Finish, w.Top} {
 			if !(x >= 0 && x <= largestPiece) {
-				return s.errorf(fmt.Sprintf("give a width from 0 to %g mm", largestPiece), "an allowance of %g mm cannot be", x)
+				return s.errorf(fmt.Sprintf("give a width from 0 to %g mm, such as `hem: 15mm`, under `allowance:` or `includes:`", largestPiece), "an allowance of %g mm cannot be", x)
 			}
 		}
 	}
 	if !(s.Check >= 0) || math.IsInf(s.Check, 0) {
-		return s.errorf("give the hem's length", "a hem of %g mm cannot be checked for", s.Check)
+		return s.errorf("give the hem's length, such as `check: 412mm`, under `piece:`", "a hem of %g mm cannot be checked for", s.Check)
 	}
 	if !(s.Corner >= 0 && s.Corner < math.Pi) {
 		return s.errorf("give an angle between 0 and 180 degrees", "a turn of %g rad cannot make a corner", s.Corner)
 	}
 	if s.Quantity < 0 || s.Order < 0 {
-		return s.errorf("count from 1", "a quantity of %d and the order %d cannot both be", s.Quantity, s.Order)
+		return s.errorf("count from 1, as in `quantity: 2` and `order: 1`", "a quantity of %d and the order %d cannot both be", s.Quantity, s.Order)
 	}
 	for _, r := range [2]fit.Role{s.Start, s.Finish} {
 		if r != fit.OtherEdge && r != fit.SeamEdge && r != fit.OpeningEdge {
-			return s.errorf("say seam or opening, and name a fold as fold", "a side of the hem cannot be a %v edge", r)
+			return s.errorf("say `edge: seam` or `edge: opening` under `start:` and `finish:`, and a fold with `fold: left` under `piece:`", "a side of the hem cannot be a %v edge", r)
 		}
 	}
 	return nil

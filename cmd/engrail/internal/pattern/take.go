@@ -128,7 +128,7 @@ func (t *taking) take(s *scene) (fit.Panel, error) {
 		panel.Edges = append(panel.Edges, fit.Edge{Name: name[i], Role: role[i], Path: l, Allowance: given[i]})
 	}
 	if x := panel.Outline().SelfIntersections(); len(x) > 0 {
-		return none, sel.errorf("check the allowances that the outline includes", "without its allowances the outline crosses itself at %s", at(x[0].Point))
+		return none, sel.errorf(correctIncludes, "without its allowances the outline crosses itself at %s", at(x[0].Point))
 	}
 	if n > 4 && (uneven(taken, fold) || uneven(given, fold)) {
 		t.warnf("many-edges", "the piece has %d edges; only those beside the hem, #2 and #%d, count as its sides, the others get the allowance of the top: %s", n, n, list(edges))

@@ -3,12 +3,14 @@ package pattern
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"engrail/cmd/engrail/internal/style"
 	"engrail/fit"
 	"engrail/motif/path"
 	"engrail/plot"
@@ -45,6 +47,32 @@ func requireError(t testing.TB, d plot.Drawing, s Selection, problem, hint strin
 	require.Contains(t, err.Error(), problem)
 	require.True(t, strings.HasPrefix(err.Error(), "skirt.svg: piece "), "%v", err)
 	require.Contains(t, e.Remedy(), hint)
+	requireKeys(t, e.Remedy())
+}
+
+// requireKeys checks that style files have the keys between backquotes, and that
+// those with a value can stand in one.
+func requireKeys(t testing.TB, hint string) {
+	t.Helper()
+	for _, m := range regexp.MustCompile("`(([a-z]+):[^`]*)`").FindAllStringSubmatch(hint, -1) {
+		stated, key := m[1], m[2]
+		require.Contains(t, string(style.Schema()), `"`+key+`": {`, "no such key: %s", hint)
+		if stated == key+":" {
+			continue
+		}
+		var failed error
+		for _, form := range []string{
+			"pattern: {file: a.svg, %s}\npanels: {p: {piece: }}",
+			"pattern: a.svg\npanels: {p: {piece: {%s}}}",
+			"pattern: a.svg\npanels: {p: {piece: , %s}}",
+			"pattern: a.svg\npanels: {p: {piece: , start: {%s}}}",
+		} {
+			if _, failed = style.Parse("a.yaml", fmt.Appendf(nil, "engrail: 1\n"+form, stated)); failed == nil {
+				break
+			}
+		}
+		require.NoError(t, failed, "%s cannot stand in a style file: %s", stated, hint)
+	}
 }
 
 // skirt is a piece 300 mm wide at the hem, 200 at the waist and 600 high.
@@ -285,7 +313,7 @@ func TestWhatTheNameMayMean(t *testing.T) {
 	require.InDelta(t, 500, p.Edges[0].Path.Start().X, 1e-9)
 
 	d := page(t, two)
-	pieces := `the pieces are #1 "Vorne" (200 x 600 mm), #2 "back" (200 x 600 mm)`
+	const pieces = "choose one with its number, such as `order: 1`, under `piece:`; the pieces are #1 \"Vorne\" (200 x 600 mm), #2 \"back\" (200 x 600 mm)"
 	requireError(t, d, Selection{Panel: "x"}, `skirt.svg: piece for the panel "x": the drawing has 2 pieces; say which is meant`, pieces)
 	requireError(t, d, Selection{Order: 3}, "skirt.svg: piece #3: the drawing has 2 pieces", pieces)
 	requireError(t, d, Selection{ID: "side"}, `piece with the id "side": nothing in the drawing has this id`, pieces)
@@ -296,8 +324,9 @@ func TestWhatTheNameMayMean(t *testing.T) {
 	requireError(t, page(t, ``), Selection{}, "the drawing has no piece", "draw each piece as a closed outline")
 
 	same := `<g><title>front</title><path d="M100 100h200v600h-200z"/></g><g><title>front</title><path d="M500 100h200v600h-200z"/></g>`
-	requireError(t, page(t, same), Selection{Label: "front"}, "2 pieces have this name", "name the piece by its id, or by its order")
-	requireError(t, page(t, `<g id="all">`+same+`</g>`), Selection{ID: "all"}, "the group has two outlines beside each other, at 200.0, 400.0 mm and at 600.0, 400.0 mm", "name the outline itself")
+	requireError(t, page(t, same), Selection{Label: "front"}, "2 pieces have this name", "choose one with its number, such as `order: 1`, under `piece:`; the pieces are #1")
+	requireError(t, page(t, `<g id="all">`+same+`</g>`), Selection{ID: "all"}, "the group has two outlines beside each other, at 200.0, 400.0 mm and at 600.0, 400.0 mm",
+		"name the outline itself, or a group with one piece, such as `id: front`, under `piece:`")
 }
 
 func TestHemIsTheLowestEdge(t *testing.T) {
@@ -342,14 +371,15 @@ func TestNamedLineChoosesTheHem(t *testing.T) {
 func TestHemThatCannotBeFound(t *testing.T) {
 	edges := "the edges are #1 300.0 mm long from 100.0, 100.0 to 400.0, 100.0, #2 608.3 mm long from 400.0, 100.0 to 300.0, 700.0, " +
 		"#3 200.0 mm long from 300.0, 700.0 to 100.0, 700.0, #4 600.0 mm long from 100.0, 700.0 to 100.0, 100.0"
+	const which = "say which edge is the hem by its number in quotes, such as `hem: \"#1\"`, under `piece:`; "
 	d := page(t, skirt+`<path id="inner" d="M150 300H250"/><path id="round" d="M105 700H300L400 100H100V695"/><path id="away" d="M100 100h300v80"/>`)
-	requireError(t, d, Selection{ID: "cut", Hem: "saum"}, `the hem was not found: no line of the piece has the id or label "saum"`, edges)
-	requireError(t, d, Selection{ID: "cut", Hem: "inner"}, `the line "inner" for the hem does not run along the outline; it lies at 200.0, 300.0 mm`, edges)
+	requireError(t, d, Selection{ID: "cut", Hem: "saum"}, `the hem was not found: no line of the piece has the id or label "saum"`, "give a line along the edge that id or label, or "+which+edges)
+	requireError(t, d, Selection{ID: "cut", Hem: "inner"}, `the line "inner" for the hem does not run along the outline; it lies at 200.0, 300.0 mm`, "draw it along the edge, or "+which+edges)
 	requireError(t, d, Selection{ID: "cut", Hem: "away"}, `the line "away" for the hem does not run along the outline`, edges)
-	requireError(t, d, Selection{ID: "cut", Hem: "round"}, `the line "round" for the hem runs along 4 edges, #1 and #2 and #3 and #4, the whole outline`, "the hem is one edge between two corners; "+edges)
-	requireError(t, d, Selection{ID: "cut", Hem: "#5"}, `the hem "#5" is none of the edges`, edges)
+	requireError(t, d, Selection{ID: "cut", Hem: "round"}, `the line "round" for the hem runs along 4 edges, #1 and #2 and #3 and #4, the whole outline`, "the hem is one edge between two corners; "+which+edges)
+	requireError(t, d, Selection{ID: "cut", Hem: "#5"}, `the hem "#5" is none of the edges`, which+edges)
 	requireError(t, page(t, `<path d="M100 100L250 60L400 100V700H100Z"/>`), Selection{},
-		"the hem was not found: the edges #1 and #2 both lie below the piece, with a corner between them at 250.0, 60.0 mm", "name a line along the hem: the edges are #1")
+		"the hem was not found: the edges #1 and #2 both lie below the piece, with a corner between them at 250.0, 60.0 mm", "draw the hem without a corner, or "+which+"the edges are #1")
 	requireError(t, page(t, `<path d="M100 400L400 100L700 400L400 700Z"/>`), Selection{Corner: 1.5}, "both lie below", "")
 	requireError(t, page(t, `<circle cx="300" cy="300" r="200"/>`), Selection{}, "the outline has no corner of 25 degrees or more, and a hem between two sides takes 3", "sharper")
 	requireError(t, page(t, `<path d="M100 300A200 200 0 0 1 500 300Z"/>`), Selection{}, "the outline has 2 corners", "sharper")
@@ -385,12 +415,13 @@ func TestFoldIsWhatTheDrawingMarks(t *testing.T) {
 func TestFoldThatCannotBe(t *testing.T) {
 	s := Selection{ID: "cut"}
 	requireError(t, page(t, skirt+`<text x="200" y="300">cut 1 on fold</text>`), s,
-		`the text "cut 1 on fold" says that the piece lies on the fold, but no line along a side says which edge does`, "left, right or none")
-	requireError(t, page(t, skirt+`<path id="fold" d="M100 200V600M390 160L310 640"/>`), s, "lines for a fold run along both sides of the hem", "left, right or none")
+		`the text "cut 1 on fold" says that the piece lies on the fold, but no line along a side says which edge does`, "say which it is with `fold: left`, `fold: right` or `fold: none` under `piece:`")
+	requireError(t, page(t, skirt+`<path id="fold" d="M100 200V600M390 160L310 640"/>`), s, "lines for a fold run along both sides of the hem", "say which it is with `fold: left`, `fold: right` or `fold: none` under `piece:`")
 	s.Fold = "waist"
-	requireError(t, page(t, skirt+`<path id="waist" d="M110 700H290"/>`), s, `the fold "waist" is edge #3, which is not one of the two sides`, "say left or right")
+	requireError(t, page(t, skirt+`<path id="waist" d="M110 700H290"/>`), s, `the fold "waist" is edge #3, which is not one of the two sides`, "say `fold: left` or `fold: right` under `piece:`, or name a line along one of the sides")
 	s.Fold = "cf"
-	requireError(t, page(t, skirt), s, `the fold was not found: no line of the piece has the id or label "cf"`, "the edges are #1")
+	requireError(t, page(t, skirt), s, `the fold was not found: no line of the piece has the id or label "cf"`,
+		"give a line along the edge that id or label, or say which edge is the fold with `fold: left` or `fold: right`, under `piece:`; the edges are #1")
 	s.Fold = "left"
 	requireError(t, page(t, `<path id="cut" d="M100 100H400L300 700H100Q99 400 100 100Z"/>`), s,
 		"the fold edge from 100.0, 700.0 mm to 100.0, 100.0 mm is not straight: it bends by 0.50 mm", "up to 0.1 mm are made straight")
@@ -510,9 +541,10 @@ func TestOutlineThatCannotBeUsed(t *testing.T) {
 			"more than two lines meet at", "take the inner line away"},
 		"a group without lines": {`<g id="g"><text>front</text></g>`, Selection{ID: "g"}, "the group of this name has no lines", "draw each piece as a closed outline"},
 		"allowances that leave nothing": {`<path id="cut" d="M100 100H400V700H100Z"/>`, Selection{ID: "cut", Includes: &Widths{Start: 150, Finish: 150}},
-			"nothing is left of the edge at 250.0, 100.0 mm, 300.0 mm long, without its allowance", "check the allowances"},
+			"nothing is left of the edge at 250.0, 100.0 mm, 300.0 mm long, without its allowance", correctIncludes + "; draw small corners"},
 		"an allowance wider than a curve": {`<path id="cut" d="M100 100H400V700H320A70 70 0 0 1 180 700H100Z"/>`, Selection{ID: "cut", Includes: &Widths{Top: 71}},
-			"an allowance of 71.0 mm cannot be taken off the edge at 250.0, 770.0 mm: it is curved too strongly", "the allowances may be less"},
+			"an allowance of 71.0 mm cannot be taken off the edge at 250.0, 770.0 mm: it is curved too strongly",
+			"correct the widths under `includes:`, such as `hem: 15mm`, or leave that key out where the outline is the stitching line"},
 	} {
 		t.Run(name, func(t *testing.T) { requireError(t, page(t, c.body), c.s, c.problem, c.hint) })
 	}
@@ -520,19 +552,19 @@ func TestOutlineThatCannotBeUsed(t *testing.T) {
 
 func TestNumbersThatMakeNoSense(t *testing.T) {
 	for name, c := range map[string]struct {
-		s       Selection
-		problem string
+		s             Selection
+		problem, hint string
 	}{
-		"NaN allowance":      {Selection{Allowance: Widths{Hem: math.NaN()}}, "an allowance of NaN mm cannot be"},
-		"negative allowance": {Selection{Includes: &Widths{Top: -1}}, "an allowance of -1 mm cannot be"},
-		"huge allowance":     {Selection{Includes: &Widths{Top: 1e9}}, "an allowance of 1e+09 mm cannot be"},
-		"negative check":     {Selection{Check: -5}, "a hem of -5 mm cannot be checked for"},
-		"infinite check":     {Selection{Check: math.Inf(1)}, "a hem of +Inf mm cannot be checked for"},
-		"NaN corner":         {Selection{Corner: math.NaN()}, "a turn of NaN rad cannot make a corner"},
-		"negative quantity":  {Selection{Quantity: -1}, "a quantity of -1"},
-		"hem as a side":      {Selection{Start: fit.HemEdge}, "a side of the hem cannot be a hem edge"},
+		"NaN allowance":      {Selection{Allowance: Widths{Hem: math.NaN()}}, "an allowance of NaN mm cannot be", "give a width from 0 to 3000 mm, such as `hem: 15mm`, under `allowance:` or `includes:`"},
+		"negative allowance": {Selection{Includes: &Widths{Top: -1}}, "an allowance of -1 mm cannot be", "give a width from 0 to 3000 mm, such as `hem: 15mm`, under `allowance:` or `includes:`"},
+		"huge allowance":     {Selection{Includes: &Widths{Top: 1e9}}, "an allowance of 1e+09 mm cannot be", "give a width from 0 to 3000 mm, such as `hem: 15mm`, under `allowance:` or `includes:`"},
+		"negative check":     {Selection{Check: -5}, "a hem of -5 mm cannot be checked for", "give the hem's length, such as `check: 412mm`, under `piece:`"},
+		"infinite check":     {Selection{Check: math.Inf(1)}, "a hem of +Inf mm cannot be checked for", "give the hem's length, such as `check: 412mm`, under `piece:`"},
+		"NaN corner":         {Selection{Corner: math.NaN()}, "a turn of NaN rad cannot make a corner", "give an angle between 0 and 180 degrees"},
+		"negative quantity":  {Selection{Quantity: -1}, "a quantity of -1", "count from 1, as in `quantity: 2` and `order: 1`"},
+		"hem as a side":      {Selection{Start: fit.HemEdge}, "a side of the hem cannot be a hem edge", "say `edge: seam` or `edge: opening` under `start:` and `finish:`, and a fold with `fold: left` under `piece:`"},
 	} {
-		t.Run(name, func(t *testing.T) { requireError(t, page(t, skirt), c.s, c.problem, "") })
+		t.Run(name, func(t *testing.T) { requireError(t, page(t, skirt), c.s, c.problem, c.hint) })
 	}
 	t.Run("NaN in the drawing", func(t *testing.T) {
 		d := plot.Drawing{Groups: []plot.Group{{Lines: []plot.Line{{ID: "a", Path: path.Closed(path.Point{X: math.NaN()}, path.Point{}, path.Point{Y: 1})}}}}}
