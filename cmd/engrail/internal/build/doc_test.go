@@ -29,8 +29,8 @@
 //     build: TestNotchesOnJoinedSidesMeet
 //  8. Joined seam lines agree within 0.1 mm, and their cut edges are mirror
 //     images across the seam.
-//     facing: TestJoinedFacingsHaveEqualSeams, TestAllowanceEndsMirrorThePieceAcrossItsSeams
-//     build: TestCutEdgesOfAlikePanelsLieEdgeOnEdge, TestDemoAllowancesPressOpenEdgeOnEdge
+//     facing: TestJoinedFacingsHaveEqualSeams, TestAllowancesOfASeamLieEdgeOnEdgeWhenSewn
+//     build: TestCutEdgesOfASeamLieEdgeOnEdgeWhenSewn, TestDemoAllowancesPressOpenEdgeOnEdge
 //  9. A fold is straight and has no allowance.
 //     facing: TestFoldIsStraightAndHasNoAllowance
 //     plot: TestFoldLineIsOneWholeEdgeOfTheCutLine
