@@ -275,6 +275,7 @@ func TestWhatIsNotDisplayedIsLeftOut(t *testing.T) {
 		`<path d="M0 0h1" visibility="hidden"/>`,
 		`<g visibility="hidden"><path d="M0 0h1"/><text>a</text></g>`,
 		`<style>.off{display:none}</style><g class="off"><path d="M0 0h1"/></g>`,
+		`<style>@charset "utf-8"; @import url("a.css"); #b {display:none}</style><path id="b" d="M0 0h1"/>`,
 		`<style>/* { */ @media print { .a { x: y } } #a, #b {display:none} </style><path id="b" d="M0 0h1"/>`,
 		`<style><![CDATA[path.off{visibility:hidden}]]></style><path class="on off" d="M0 0h1"/>`,
 		`<defs><path d="M0 0h1"/></defs>`,

@@ -27,6 +27,8 @@ func parseSheet(text string) (sheet, error) {
 		if !ok {
 			return rules, nil
 		}
+		// What ends with a semicolon is an at-rule without a block.
+		selectors = selectors[strings.LastIndexByte(selectors, ';')+1:]
 		if strings.HasPrefix(strings.TrimSpace(selectors), "@") {
 			text = afterBlock(after)
 			continue
