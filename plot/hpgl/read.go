@@ -485,7 +485,15 @@ func (p *interpreter) label(start int) error {
 	at := p.at
 	p.at = at.Add(p.along.Mul(float64(len(s)) * p.width * charPitch))
 	p.endChain()
-	if n := len(p.group.Texts); p.labelled {
+	n := len(p.group.Texts)
+	letters := len(s)
+	if p.labelled {
+		letters += len(p.group.Texts[n-1].String)
+	}
+	if letters > maxLetters {
+		return p.fail(start, "lettering of more than %d characters: has a label lost its end?", maxLetters)
+	}
+	if p.labelled {
 		p.group.Texts[n-1].String += s
 	} else if s != "" {
 		p.group.Texts = append(p.group.Texts, plot.Text{

@@ -187,6 +187,7 @@ func TestReadErrorsSayWhere(t *testing.T) {
 		"":                                    "hpgl: the file holds no command: is it an HP-GL file?",
 		" ;\n":                                "hpgl: the file holds no command: is it an HP-GL file?",
 		"LBno end":                            "hpgl: line 1, byte 0: a label without its end, character 3",
+		strings.Repeat("LBlong\x03;", 1025):   "hpgl: line 1, byte 8192: lettering of more than 4096 characters: has a label lost its end?",
 		"LBa\nb\x03":                          "hpgl: line 1, byte 3: control character 10 in a label",
 		"DT":                                  "hpgl: line 1, byte 0: the file ends within a command",
 		"DT\n":                                "hpgl: line 1, byte 0: character 10 cannot end labels",

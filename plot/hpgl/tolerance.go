@@ -40,6 +40,8 @@ const (
 	maxBytes = 32 << 20
 	// maxPoints bounds the points and texts of a file that is read.
 	maxPoints = 2 << 20
+	// maxLetters bounds the lettering of one text: more has lost its end.
+	maxLetters = 4096
 	// maxUnits bounds the coordinates that are read: HP-GL/2 integers and reals
 	// reach 2^30-1. PCL 5 Technical Reference Manual, part II, p. 17-10.
 	maxUnits = 1<<30 - 1

@@ -103,6 +103,9 @@ func (c *collector) collect(g plot.Group, name string) error {
 		if !t.At.Finite() || !finite(t.Angle) {
 			return fmt.Errorf("hpgl: %s: text %d, %q, has a place or angle that is not a number", name, i+1, t.String)
 		}
+		if n := len(ascii.Fold(t.String)); n > maxLetters {
+			return fmt.Errorf("hpgl: %s: text %d has %d characters, and no more than %d are written: divide it", name, i+1, n, maxLetters)
+		}
 		if !(t.Height >= minLetter && t.Height <= maxLetter) {
 			return fmt.Errorf("hpgl: %s: text %d, %q, is %g mm high, not between %g and %d mm",
 				name, i+1, t.String, t.Height, minLetter, maxLetter)
@@ -208,7 +211,7 @@ func (c *collector) sort() {
 	})
 }
 
-// size guesses the length of the file. An arc that rises by h over its chord
+// size guesses the length of the file, for room to write it in. An arc that rises by h over its chord
 // becomes about sqrt(h/e) chords within e.
 func (c *collector) size(chordError float64) int {
 	n := 64
@@ -225,7 +228,7 @@ func (c *collector) size(chordError float64) int {
 				points += math.Sqrt(math.Abs(g.Bulge) * g.Chord().Len() / 2 / chordError)
 			}
 		}
-		n += int(13 * min(points, maxPoints))
+		n = min(n+int(13*min(points, maxPoints)), maxBytes)
 	}
 	return n
 }

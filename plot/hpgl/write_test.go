@@ -295,6 +295,8 @@ func TestBadInputIsRefusedByName(t *testing.T) {
 			`hpgl: group "g7": text 1, "cut 2", has a place or angle that is not a number`},
 		"text height": {text(plot.Text{String: "cut 2"}), hpgl.Options{},
 			`hpgl: group "g7": text 1, "cut 2", is 0 mm high, not between 0.01 and 10000 mm`},
+		"text length": {text(plot.Text{Height: 5, String: strings.Repeat("½", 1400)}), hpgl.Options{},
+			`hpgl: group "g7": text 1 has 4200 characters, and no more than 4096 are written: divide it`},
 		"text outside": {text(plot.Text{At: path.Point{Y: 900}, Height: 5, String: "cut 2"}), hpgl.Options{},
 			`hpgl: group "g7": text "cut 2" starts at (0.0, 900.0) mm, but coordinates end at -819.2 and 819.2 mm: ` +
 				`move it nearer to the origin, draw it in parts on smaller sheets, or set the wide range if the device takes HP-GL/2 integers`},
