@@ -61,6 +61,9 @@ func Write(w io.Writer, d plot.Drawing, o Options) error {
 	if e := o.ChordError; e != 0 && !(e >= minChordError && e <= maxChordError) {
 		return fmt.Errorf("dxf: the chord error of %g mm is not between %g and %g mm", e, minChordError, maxChordError)
 	}
+	if n := len(spell(fact(keyTitle, d.Title))); o.Flavour == Plain && n > maxText {
+		return fmt.Errorf("dxf: the drawing's title has %d characters with its key, and a DXF text holds %d: shorten it", n, maxText)
+	}
 	pieces := piecesOf(d)
 	if o.Flavour == Exchange && o.ChordError == 0 {
 		o.ChordError = ChordError
@@ -76,7 +79,7 @@ func Write(w io.Writer, d plot.Drawing, o Options) error {
 	if b, ok := w.(interface{ AvailableBuffer() []byte }); ok {
 		e.buf = b.AvailableBuffer() // of a buffer that is used again
 	}
-	e.buf = slices.Grow(e.buf, size)
+	e.buf = slices.Grow(e.buf, min(size, maxBytes))
 	if o.Flavour == Exchange {
 		e.decimals = exchangeDecimals
 		if err := e.exchange(d.Title, pieces, o); err != nil {
@@ -198,7 +201,7 @@ func (p piece) size(o Options) int {
 				points += math.Sqrt(math.Abs(s.Bulge) * s.Chord().Len() / 2 / o.ChordError)
 			}
 		}
-		n += int(80 * points)
+		n = min(n+int(80*points), maxBytes)
 	}
 	return n
 }

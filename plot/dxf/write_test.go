@@ -427,6 +427,8 @@ func TestBadInputIsRefusedByName(t *testing.T) {
 			`dxf: group "legend" has no closed cut line, which pattern data need: close its outline, or write plain DXF`},
 		"no fold": {onFold, exchange(),
 			`dxf: piece "Back" size 40 is cut on the fold and has no fold line, which pattern data need as its mirror line`},
+		"title": {plot.Drawing{Title: strings.Repeat("a", 250)}, dxf.Options{},
+			"dxf: the drawing's title has 257 characters with its key, and a DXF text holds 255: shorten it"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			var b bytes.Buffer
