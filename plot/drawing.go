@@ -49,6 +49,16 @@ func (r Role) String() string {
 	return "role?"
 }
 
+// ParseRole returns the role of that name.
+func ParseRole(name string) (Role, bool) {
+	for r, n := range roleNames {
+		if n == name {
+			return Role(r), true
+		}
+	}
+	return Drawn, false
+}
+
 // Roles returns every role but Drawn, in the order in which they are drawn and
 // listed.
 func Roles() []Role {
@@ -81,6 +91,9 @@ const (
 	Middle
 	Right
 )
+
+// Opposite returns the alignment of a text that is read from the other end.
+func (a Align) Opposite() Align { return Right - a }
 
 // Text is one line of lettering. At is on the base line; Height is the height
 // of a capital letter in mm.
@@ -207,7 +220,7 @@ func (g Group) Transform(m path.Similarity) Group {
 		if m.Mirrors() && along.X < 0 {
 			// Read from the other end, so as not to stand on its head.
 			along = along.Neg()
-			t.Align = [...]Align{Left: Right, Middle: Middle, Right: Left}[t.Align]
+			t.Align = t.Align.Opposite()
 		}
 		t.Angle = along.Angle()
 		texts[i] = t
@@ -218,14 +231,4 @@ func (g Group) Transform(m path.Similarity) Group {
 	}
 	g.Lines, g.Texts, g.Groups = lines, texts, groups
 	return g
-}
-
-// ParseRole returns the role of that name.
-func ParseRole(name string) (Role, bool) {
-	for r, n := range roleNames {
-		if n == name {
-			return Role(r), true
-		}
-	}
-	return Drawn, false
 }

@@ -130,3 +130,11 @@ func TestLabelLinesStandBelowOneAnotherAroundTheirPlace(t *testing.T) {
 		require.Equal(t, plot.Middle, texts[i].Align)
 	}
 }
+
+func TestIdentifierHasPlainLettersDigitsAndHyphens(t *testing.T) {
+	for want, words := range map[string][]string{
+		"front-38": {"Front", "38"}, "grosse-jacke-1-2": {"Große Jacke", "½"}, "a-b": {" a/ ", "", "(b)"}, "": {"裾", "-"},
+	} {
+		require.Equal(t, want, plot.Identifier(words...))
+	}
+}

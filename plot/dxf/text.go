@@ -222,7 +222,7 @@ func moveText(t plot.Text, m path.Affine) plot.Text {
 	t.Height *= math.Abs(m.Det()) / l
 	if m.Det() < 0 && along.X < 0 {
 		along = along.Neg()
-		t.Align = [...]plot.Align{plot.Left: plot.Right, plot.Middle: plot.Middle, plot.Right: plot.Left}[t.Align]
+		t.Align = t.Align.Opposite()
 	}
 	if along != path.Direction(t.Angle) {
 		t.Angle = along.Angle()

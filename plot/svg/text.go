@@ -132,7 +132,7 @@ func (l *textLine) place() (plot.Text, error) {
 	// readable, at most upright, and starts where it ended.
 	if l.s.m.Det() > 0 && u.X < 0 {
 		u = u.Neg()
-		t.Align = plot.Right - t.Align
+		t.Align = t.Align.Opposite()
 	}
 	t.Angle = u.Angle()
 	return t, nil
