@@ -92,7 +92,7 @@ func TestSoftwarePlotterDrawsTheDesign(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			names, files, drawings := filesOf(t, p, "hpgl")
 			for _, f := range names {
-				file, designed := withoutLetters(files[f]), drawings[f]
+				file, designed := withoutLetters(files[f]), drawnAs(drawings[f], "hpgl", p.Style.Output.Plotter)
 				got := plottest.Plot(t, file)
 				box := designed.Bounds()
 				require.InDelta(t, box.Width(), got.Width, plotterUnit, f)
@@ -243,7 +243,7 @@ func TestIndependentReaderMeasuresPatternData(t *testing.T) {
 				require.NoError(t, err)
 				require.Len(t, m.Blocks, 4)
 				require.Len(t, m.Inserts, 4)
-				for k, g := range drawings[names[i]].Groups {
+				for k, g := range drawnAs(drawings[names[i]], "astm", p.Style.Output.Plotter).Groups {
 					block := m.Blocks[m.Inserts[k]]
 					where := names[i] + ": " + m.Inserts[k]
 					require.Contains(t, block.Texts["1"], "Piece Name: "+g.Piece.Name)
