@@ -99,16 +99,22 @@ func otherStyle(name string) string {
 		folder = name
 	}
 	entries, _ := os.ReadDir(folder) // none of a folder that is not there
-	var styles []string
+	var styles, some []string
 	for _, e := range entries {
-		if ext := filepath.Ext(e.Name()); len(styles) < mostNamed && (ext == ".yaml" || ext == ".yml") {
-			styles = append(styles, filepath.Join(folder, e.Name()))
+		if ext := filepath.Ext(e.Name()); ext == ".yaml" || ext == ".yml" {
+			styles = append(styles, e.Name())
 		}
 	}
-	if len(styles) == 0 {
+	if near := style.Nearest(filepath.Base(name), styles); near != "" {
+		return fmt.Sprintf("did you mean %q?", filepath.Join(folder, near))
+	}
+	for _, s := range styles[:min(len(styles), mostNamed)] {
+		some = append(some, filepath.Join(folder, s))
+	}
+	if len(some) == 0 {
 		return "check its name; engrail new FILE writes a style file to begin with"
 	}
-	return "check its name; there is " + strings.Join(styles, ", ")
+	return "check its name; there is " + strings.Join(some, ", ")
 }
 
 // mostNamed is how many files a hint names.

@@ -207,6 +207,8 @@ func reason(err error) string {
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return "there is no such file or folder"
+	case errors.Is(err, fs.ErrExist):
+		return "something else of this name is there"
 	case errors.Is(err, fs.ErrPermission):
 		return "you have no permission for it"
 	case errors.Is(err, syscall.EISDIR):

@@ -126,6 +126,7 @@ func TestReasonsAreInPlainWords(t *testing.T) {
 		"it is a folder":                         folder,
 		"a file stands where a folder should":    under,
 		"you have no permission for it":          &fs.PathError{Op: "open", Path: "x", Err: fs.ErrPermission},
+		"something else of this name is there":   &fs.PathError{Op: "mkdir", Path: "x", Err: fs.ErrExist},
 		"the cause":                              &os.LinkError{Op: "rename", Old: "a", New: "b", Err: errors.New("the cause")},
 		"invalid argument":                       closed,
 		"what the file system says besides that": errors.New("what the file system says besides that"),
