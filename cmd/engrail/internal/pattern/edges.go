@@ -17,6 +17,9 @@ type edge struct {
 	// soft says that the corner at its start is drawn rounded or chamfered: the
 	// edge before stops, and this one starts, beside it.
 	soft bool
+	// number is what messages call it, whichever edge the hem is: counted from 1
+	// round the outline from the lower left.
+	number int
 }
 
 // corner is a part of the outline that turns, mostly a point, as distances along
@@ -94,7 +97,7 @@ func split(outline path.Path, least float64) []edge {
 	edges := make([]edge, len(c))
 	for i := range c {
 		a, b := c[(first+i)%len(c)], c[(first+i+1)%len(c)]
-		edges[i] = edge{r.Sub(a.to, b.from), a.to > a.from}
+		edges[i] = edge{r.Sub(a.to, b.from), a.to > a.from, i + 1}
 	}
 	return edges
 }
@@ -121,7 +124,7 @@ func list(edges []edge) string {
 		if i > 0 {
 			b.WriteString(", ")
 		}
-		fmt.Fprintf(&b, "#%d %.1f mm long from %.1f, %.1f to %.1f, %.1f", i+1, e.path.Length(),
+		fmt.Fprintf(&b, "#%d %.1f mm long from %.1f, %.1f to %.1f, %.1f", e.number, e.path.Length(),
 			e.path.Start().X, e.path.Start().Y, e.path.End().X, e.path.End().Y)
 	}
 	return b.String()
@@ -178,7 +181,7 @@ func lowest(sel *Selection, edges []edge) (int, error) {
 	if second >= 0 && edges[second].path.Bounds().Min.Y <= edges[best].path.Bounds().Max.Y {
 		return 0, sel.errorf("draw the hem without a corner, or "+choose("hem", edges),
 			"the hem was not found: the edges #%d and #%d both lie below the piece, with a corner between them at %s",
-			best+1, second+1, at(between(edges, best, second)))
+			edges[best].number, edges[second].number, at(between(edges, best, second)))
 	}
 	return best, nil
 }
@@ -195,10 +198,11 @@ func between(edges []edge, i, j int) path.Point {
 func (p piece) namedEdge(sel *Selection, what, name string, edges []edge, reach float64) (int, error) {
 	if digits, ok := strings.CutPrefix(name, "#"); ok {
 		if n, err := strconv.Atoi(digits); err == nil {
-			if n < 1 || n > len(edges) {
+			i := slices.IndexFunc(edges, func(e edge) bool { return e.number == n })
+			if i < 0 {
 				return 0, sel.errorf(choose(what, edges), "the %s %q is none of the edges", what, name)
 			}
-			return n - 1, nil
+			return i, nil
 		}
 	}
 	var lines []path.Path
@@ -237,7 +241,7 @@ func (p piece) namedEdge(sel *Selection, what, name string, edges []edge, reach 
 	slices.Sort(hit)
 	names := make([]string, len(hit))
 	for i, h := range hit {
-		names[i] = fmt.Sprintf("#%d", h+1)
+		names[i] = fmt.Sprintf("#%d", edges[h].number)
 	}
 	whole := ""
 	if len(hit) == len(edges) {
@@ -297,7 +301,7 @@ func (p piece) fold(sel *Selection, edges []edge) (int, error) {
 		return 0, err
 	}
 	if i != 1 && i != last {
-		return 0, sel.errorf("say `fold: left` or `fold: right` under `piece:`, or name a line along one of the sides", "the fold %q is edge #%d, which is not one of the two sides that the hem ends on", sel.Fold, i+1)
+		return 0, sel.errorf("say `fold: left` or `fold: right` under `piece:`, or name a line along one of the sides", "the fold %q is edge #%d, which is not one of the two sides that the hem ends on", sel.Fold, edges[i].number)
 	}
 	return i, nil
 }
@@ -342,7 +346,8 @@ func straightened(sel *Selection, e edge) (edge, error) {
 		return e, sel.errorf(fmt.Sprintf("draw it as one straight line; up to %g mm are made straight", Straight),
 			"the fold edge from %s to %s is not straight: it bends by %.2f mm", at(a), at(b), bend)
 	}
-	return edge{path.Open(a, b), e.soft}, nil
+	e.path = path.Open(a, b)
+	return e, nil
 }
 
 // names returns what the edges are called, the hem first.

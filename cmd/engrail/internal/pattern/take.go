@@ -131,7 +131,7 @@ func (t *taking) take(s *scene) (fit.Panel, error) {
 		return none, sel.errorf(correctIncludes, "without its allowances the outline crosses itself at %s", at(x[0].Point))
 	}
 	if n > 4 && (uneven(taken, fold) || uneven(given, fold)) {
-		t.warnf("many-edges", "the piece has %d edges; only those beside the hem, #2 and #%d, count as its sides, the others get the allowance of the top: %s", n, n, list(edges))
+		t.warnf("many-edges", "the piece has %d edges; only those beside the hem, #%d and #%d, count as its sides, the others get the allowance of the top: %s", n, edges[1].number, edges[n-1].number, list(edges))
 	}
 	t.marks(&panel, p, edges, taken)
 	return panel, nil

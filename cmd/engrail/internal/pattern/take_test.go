@@ -362,6 +362,11 @@ func TestNamedLineChoosesTheHem(t *testing.T) {
 		p, _ := panel(t, lying, Selection{Hem: "#4"})
 		require.InDelta(t, 300, p.Edges[0].Path.Length(), 1e-9)
 	})
+	t.Run("and the fold by its number in the same order", func(t *testing.T) {
+		p, _ := panel(t, lying, Selection{Hem: "#4", Fold: "#1"})
+		require.Equal(t, "hem hem, right fold, top other, left seam", roleNames(p))
+		requireError(t, page(t, lying), Selection{Hem: "#4", Fold: "#2"}, `the fold "#2" is edge #2, which is not one of the two sides`, "say `fold: left`")
+	})
 	t.Run("by several lines", func(t *testing.T) {
 		p, _ := panel(t, lying+`<path id="hem" d="M100 130V190M100 250V370"/>`, Selection{Hem: "hem"})
 		require.InDelta(t, 300, p.Edges[0].Path.Length(), 1e-9)
