@@ -14,6 +14,8 @@ import (
 // edge is a side of the outline as drawn, from corner to corner.
 type edge struct {
 	path path.Path
+	// own is the path without the shaped ends of allowances.
+	own path.Path
 	// soft says that the corner at its start is drawn rounded or chamfered: the
 	// edge before stops, and this one starts, beside it.
 	soft bool
@@ -97,16 +99,19 @@ func split(outline path.Path, least float64) []edge {
 	edges := make([]edge, len(c))
 	for i := range c {
 		a, b := c[(first+i)%len(c)], c[(first+i+1)%len(c)]
-		edges[i] = edge{r.Sub(a.to, b.from), a.to > a.from, i + 1}
+		p := r.Sub(a.to, b.from)
+		edges[i] = edge{path: p, own: p, soft: a.to > a.from, number: i + 1}
 	}
 	return edges
 }
 
-// merge makes edges i and the one after it one edge.
-func merge(edges []edge, i int) []edge {
-	j := (i + 1) % len(edges)
-	edges[i].path = path.Join(cornerSpan, edges[i].path, edges[j].path)
-	return slices.Delete(edges, j, j+1)
+// merge makes edge i and the one after it one edge, of which the side is one and
+// the other the shaped end of an allowance.
+func merge(edges []edge, i, side int) []edge {
+	e := edges[side]
+	e.path, e.soft = path.Join(cornerSpan, edges[i].path, edges[i+1].path), edges[i].soft
+	edges[i] = e
+	return slices.Delete(edges, i+1, i+2)
 }
 
 // list describes the edges for a message.
@@ -347,6 +352,7 @@ func straightened(sel *Selection, e edge) (edge, error) {
 			"the fold edge from %s to %s is not straight: it bends by %.2f mm", at(a), at(b), bend)
 	}
 	e.path = path.Open(a, b)
+	e.own = e.path
 	return e, nil
 }
 

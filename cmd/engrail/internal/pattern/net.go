@@ -15,7 +15,7 @@ func net(sel *Selection, edges []edge, widths []float64) ([]path.Path, error) {
 	n := len(edges)
 	moved := make([]path.Path, n)
 	for i, e := range edges {
-		all, err := e.path.Offset(-widths[i], path.Corner{Kind: path.Mitred})
+		all, err := e.own.Offset(-widths[i], path.Corner{Kind: path.Mitred})
 		if err != nil {
 			return nil, sel.errorf("correct the outline there", "the edge at %s cannot be moved: %v", at(middle(e.path)), err)
 		}
@@ -30,10 +30,10 @@ func net(sel *Selection, edges []edge, widths []float64) ([]path.Path, error) {
 	for i := range n {
 		before := (i + n - 1) % n
 		if widths[before] == 0 && widths[i] == 0 && !edges[i].soft {
-			corners[i] = edges[i].path.Start()
+			corners[i] = edges[i].own.Start()
 			continue
 		}
-		c, ok := meeting(edges[before].path, edges[i].path, moved[before], moved[i], widths[before], widths[i])
+		c, ok := meeting(edges[before].own, edges[i].own, moved[before], moved[i], widths[before], widths[i])
 		if !ok {
 			return nil, sel.errorf(correctIncludes,
 				"the stitching lines beside the corner at %s do not meet", at(edges[i].path.Start()))
@@ -121,7 +121,8 @@ func ledOn(p path.Path, length float64) path.Path {
 
 // withoutEnds makes the shaped ends of allowances part of the edges that they
 // end: a side's end may be drawn as the mirror image in the hem's stitching
-// line, with a corner on that line. The first edge is the hem.
+// line, with a corner on that line. The stitching line goes by the side alone. The
+// first edge is the hem.
 func withoutEnds(edges []edge, w Widths) []edge {
 	// An end beside the hem belongs to the side, one beside the top as well: it is
 	// short, next to the edge whose allowance it ends, and its other corner lies as
@@ -130,20 +131,22 @@ func withoutEnds(edges []edge, w Widths) []edge {
 		if width == 0 || e.path.Length() > 2*width {
 			return false
 		}
-		_, d := path.NewRuler(beside.path).Nearest(far)
+		// The end leans beyond the edge that it is next to.
+		line := ledOn(ledOn(beside.path, 2*width).Reverse(), 2*width)
+		_, d := path.NewRuler(line).Nearest(far)
 		return math.Abs(d-width) <= onLine+0.1*width
 	}
 	for len(edges) > 4 {
 		n := len(edges)
 		switch {
 		case isEnd(edges[1], edges[0], edges[1].path.End(), w.Hem):
-			edges = merge(edges, 1)
+			edges = merge(edges, 1, 2)
 		case isEnd(edges[n-1], edges[0], edges[n-1].path.Start(), w.Hem):
-			edges = merge(edges, n-2)
+			edges = merge(edges, n-2, n-2)
 		case isEnd(edges[2], edges[3], edges[2].path.Start(), w.Top):
-			edges = merge(edges, 1)
+			edges = merge(edges, 1, 1)
 		case n > 5 && isEnd(edges[n-2], edges[n-3], edges[n-2].path.End(), w.Top):
-			edges = merge(edges, n-2)
+			edges = merge(edges, n-2, n-1)
 		default:
 			return edges
 		}

@@ -216,6 +216,20 @@ func TestShapedAllowanceEndsAreNoEdges(t *testing.T) {
 	require.InDelta(t, 600/math.Cos(20*math.Pi/180), p.Edges[1].Path.Length(), 1e-6)
 }
 
+// Not every end is the exact mirror image; none has a part in the stitching line.
+func TestShapedAllowanceEndsLeaveTheStitchingLineAlone(t *testing.T) {
+	// Sides through 400, 100 and 300, 710, and the same on the left.
+	inward := 12 * math.Hypot(100, 610) / 610
+	for _, end := range []float64{390, 385, 375} {
+		p, _ := panel(t, fmt.Sprintf(`<path d="M%v 70H%v L400 100L300 710H200L100 100Z"/>`, 500-end, end),
+			Selection{Includes: &Widths{Hem: 30, Start: 12, Finish: 12, Top: 10}})
+		require.Len(t, p.Edges, 4)
+		require.InDelta(t, 0, p.Edges[0].Path.Start().Dist(path.Point{X: 100 + inward, Y: 100}), 1e-6)
+		require.InDelta(t, 0, p.Edges[0].Path.End().Dist(path.Point{X: 400 - inward, Y: 100}), 1e-6)
+		require.Equal(t, 1, p.Edges[1].Path.Segments())
+	}
+}
+
 func TestRoundedAndCutCornersAreMadeSharp(t *testing.T) {
 	for _, body := range []string{
 		`<path d="M100 100H398.6L400 101.4V700H100Z"/>`,
