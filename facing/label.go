@@ -197,8 +197,17 @@ func (p Piece) walls(f fit.Fitted, valleys []fit.Place) []wall {
 	for _, e := range p.Edges[1:] {
 		add(e.Net, true)
 	}
-	for _, l := range p.Internal {
+	for _, l := range slices.Concat(p.Internal, p.Cutouts) {
 		add(l, false)
+	}
+	for _, d := range p.Drills {
+		all = append(all, wall{d, d, false})
+	}
+	for _, t := range p.Texts {
+		along := path.Direction(t.Angle)
+		from := t.At.Add(along.Left().Mul(t.Height / 2))
+		to := from.Add(along.Mul(letterWidth * t.Height * float64(len([]rune(t.String)))))
+		all = append(all, wall{from, to, false})
 	}
 	for _, n := range p.Notches {
 		all = append(all, wall{n.Line.A, n.Line.B, false})

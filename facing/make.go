@@ -230,7 +230,7 @@ func (p *Piece) finishGarment(f fit.Fitted, led map[int][2]lead, o Options) erro
 	p.addNotches(f.Notches)
 	p.addMarks(f, o)
 	p.Grain = f.Panel.Grain
-	p.Internal = f.Panel.Internal
+	p.Inside = f.Panel.Inside
 	p.Label = p.labelGarment(p.text(f, o), f, f.Valleys)
 	return nil
 }
@@ -404,34 +404,36 @@ func (s *edgeSearch) beyond(p path.Point, out path.Vec, reach float64) (path.Poi
 	return path.Point{}, false
 }
 
-// addNotch marks the place at the distance along an edge.
-func (p *Piece) addNotch(edge int, at float64) {
-	e := p.Edges[edge]
-	r := path.NewRuler(e.Net)
-	net := r.At(at)
-	p.notch(edge, at, net, r.TangentAt(at).Right())
+// addNotch marks the place of the notch on its edge.
+func (p *Piece) addNotch(n fit.Notch) {
+	r := path.NewRuler(p.Edges[n.Edge].Net)
+	p.notch(n, r.At(n.At), r.TangentAt(n.At).Right())
 }
 
-// notch draws a notch for a place on the net line of an edge, out of the piece
-// along out. The place is left out when the cut line is nowhere beyond it.
-func (p *Piece) notch(edge int, at float64, net path.Point, out path.Vec) {
-	e := p.Edges[edge]
+// notch draws a notch for a place on the net line of its edge, out of the piece
+// along out. The place is left out when the cut line is nowhere beyond it. It is
+// as deep as it says where that keeps clear of the stitching line.
+func (p *Piece) notch(n fit.Notch, net path.Point, out path.Vec) {
+	e := p.Edges[n.Edge]
 	search := edgeSearch{line: e.Cut}
 	start, ok := search.beyond(net, out, 4*e.Allowance+slack)
 	if !ok {
 		return
 	}
-	long := min(notchLength, notchShare*start.Dist(net))
-	if e.Allowance == 0 {
-		long = notchLength // without an allowance it reaches into the piece
+	deep, room := n.Depth, start.Dist(net)
+	if deep == 0 || e.Allowance > 0 && deep >= room {
+		deep = notchLength // without an allowance it reaches into the piece
+		if e.Allowance > 0 {
+			deep = min(deep, notchShare*room)
+		}
 	}
-	p.Notches = append(p.Notches, Notch{path.Line(start, start.Add(out.Mul(-long))), net, edge, at})
+	p.Notches = append(p.Notches, Notch{n, path.Line(start, start.Add(out.Mul(-deep))), net})
 }
 
 func (p *Piece) addNotches(notches []fit.Notch) {
 	for _, n := range notches {
 		if n.Edge > 0 && n.Edge < len(p.Edges) && n.At >= 0 && n.At <= p.Edges[n.Edge].Net.Length() {
-			p.addNotch(n.Edge, n.At)
+			p.addNotch(n)
 		}
 	}
 }
@@ -450,7 +452,9 @@ func (p *Piece) copyNotches(garment Piece) {
 		}
 		r := path.NewRuler(p.Edges[to].Net)
 		if along, off := r.Nearest(n.Net); off < joinGap && along > cornerNotch && along < r.Length()-cornerNotch {
-			p.addNotch(to, along)
+			same := n.Notch
+			same.Edge, same.At = to, along
+			p.addNotch(same)
 		}
 	}
 }
@@ -486,7 +490,7 @@ func (p *Piece) addMarks(f fit.Fitted, o Options) {
 			}
 		}
 		along, _ := r.Nearest(net)
-		p.notch(0, along, net, peak.Out)
+		p.notch(fit.Notch{At: along}, net, peak.Out)
 	}
 }
 

@@ -568,3 +568,31 @@ func BenchmarkMake(b *testing.B) {
 		}
 	}
 }
+
+func TestWhatIsInsideAPanelIsKeptAndUnfolded(t *testing.T) {
+	r := skirt(t, true)
+	in := fit.Inside{
+		Internal: []path.Path{path.Open(path.Point{X: 40, Y: 300}, path.Point{X: 60, Y: 400})},
+		Cutouts:  []path.Path{path.Closed(path.Point{X: 80, Y: 200}, path.Point{X: 90, Y: 200}, path.Point{X: 85, Y: 210})},
+		Drills:   []path.Point{{X: 50, Y: 350}},
+		Texts:    []fit.Text{{At: path.Point{X: 30, Y: 150}, Height: 5, String: "pocket"}},
+	}
+	r.Panels[0].Panel.Inside = in
+	r.Panels[0].Panel.Notches = []fit.Notch{{Edge: 1, At: 100, Kind: fit.VNotch, Depth: 6, Width: 4}}
+	r.Panels[0].Notches = r.Panels[0].Panel.Notches
+	made, err := facing.Make(r, usual())
+	require.NoError(t, err)
+	g := made.Garments[0]
+	require.Equal(t, in, g.Inside)
+	require.Equal(t, fit.VNotch, g.Notches[0].Kind)
+	require.InDelta(t, 6, g.Notches[0].Line.Length(), 1e-9, "as deep as it says")
+	require.InDelta(t, 4, g.Notches[0].Width, 0)
+	require.Empty(t, made.Facings[0].Internal)
+
+	u := g.Unfold()
+	mirror := path.Reflection(path.Point{}, path.Vec{Y: 1})
+	require.Equal(t, []path.Path{in.Internal[0], in.Internal[0].Transform(mirror)}, u.Internal)
+	require.Equal(t, []path.Path{in.Cutouts[0], in.Cutouts[0].Transform(mirror)}, u.Cutouts)
+	require.Equal(t, []path.Point{in.Drills[0], mirror.Apply(in.Drills[0])}, u.Drills)
+	require.Equal(t, in.Texts, u.Texts, "once")
+}

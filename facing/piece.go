@@ -33,13 +33,12 @@ type Edge struct {
 	Allowance float64
 }
 
-// Notch is a balance mark: a short line from the cut edge inward. Net is the
-// place on the net line that it marks, At mm along that edge from its start.
+// Notch is a balance mark on the edge of a piece. Line is what is cut of it,
+// from the cut edge inward, Net the place on the net line that it marks.
 type Notch struct {
+	fit.Notch
 	Line path.Segment
 	Net  path.Point
-	Edge int
-	At   float64
 }
 
 // Label is a block of text; At is the middle of the block, Angle the direction
@@ -65,8 +64,8 @@ type Piece struct {
 	Clips   []path.Segment
 	Notches []Notch
 	// Grain is without length when the panel has none.
-	Grain    path.Segment
-	Internal []path.Path
+	Grain path.Segment
+	fit.Inside
 	// Quantity is how many whole pieces to cut; Pairs says that half of them
 	// are mirrored, OnFold that the outline is half of a piece.
 	Quantity int
@@ -100,8 +99,8 @@ func (p Piece) fold() int {
 }
 
 // Unfold returns the whole piece of one that is cut on the fold: the outline
-// and its mirror image in the fold, clips, notches and inner lines of both
-// halves, grain and label once, and no word of a fold in it. Another piece is
+// and its mirror image in the fold, clips, notches and what is inside of
+// both halves, grain and lettering once, and no word of a fold in it. Another piece is
 // returned as it is.
 func (p Piece) Unfold() Piece {
 	k := p.fold()
@@ -184,9 +183,9 @@ func (p Piece) Unfold() Piece {
 			u.Clips = append(u.Clips, other)
 		}
 	}
-	u.Internal = nil
-	for _, l := range p.Internal {
-		u.Internal = append(u.Internal, l, l.Transform(mirror))
-	}
+	other := p.Inside.Transform(mirror)
+	u.Internal = slices.Concat(p.Internal, other.Internal)
+	u.Cutouts = slices.Concat(p.Cutouts, other.Cutouts)
+	u.Drills = slices.Concat(p.Drills, other.Drills)
 	return u
 }

@@ -42,11 +42,65 @@ type Edge struct {
 	Allowance float64
 }
 
+// NotchKind is the shape of a notch.
+type NotchKind uint8
+
+// The kinds of notches, as pattern data tell them apart.
+const (
+	SlitNotch NotchKind = iota
+	VNotch
+	TNotch
+	CastleNotch
+	CheckNotch
+	UNotch
+)
+
 // Notch is a balance mark on a panel's net outline, At mm along the edge from
-// that edge's start.
+// that edge's start. Depth and Width are in mm, the width that at the cut edge;
+// at 0 they are left to whoever draws it.
 type Notch struct {
-	Edge int
-	At   float64
+	Edge         int
+	At           float64
+	Kind         NotchKind
+	Depth, Width float64
+}
+
+// Text is one line of lettering on a panel: At is the left end of its base line,
+// Height that of a capital in mm, Angle the direction of the line.
+type Text struct {
+	At            path.Point
+	Height, Angle float64
+	String        string
+}
+
+// Inside is what is drawn inside a panel and kept as it is: lines, closed
+// cutouts, the middles of drill holes, and lettering.
+type Inside struct {
+	Internal, Cutouts []path.Path
+	Drills            []path.Point
+	Texts             []Text
+}
+
+// Transform returns it moved. A motion that mirrors leaves lettering readable.
+func (in Inside) Transform(m path.Similarity) Inside {
+	var out Inside
+	for _, l := range in.Internal {
+		out.Internal = append(out.Internal, l.Transform(m))
+	}
+	for _, c := range in.Cutouts {
+		out.Cutouts = append(out.Cutouts, c.Transform(m))
+	}
+	for _, d := range in.Drills {
+		out.Drills = append(out.Drills, m.Apply(d))
+	}
+	for _, t := range in.Texts {
+		t.At, t.Height = m.Apply(t.At), t.Height*m.Scale()
+		if !m.Mirrors() {
+			t.Angle = m.ApplyVec(path.Direction(t.Angle)).Angle()
+		}
+		out.Texts = append(out.Texts, t)
+	}
+	return out
 }
 
 // Panel is one garment piece as drafted, flat and without allowances. Its
@@ -64,8 +118,7 @@ type Panel struct {
 	Notches  []Notch
 	// Grain is the grain line as drawn; without length when the panel has none.
 	Grain path.Segment
-	// Internal are lines inside the panel that are kept as they are.
-	Internal []path.Path
+	Inside
 	// Count fixes the number of repeats of the unfolded panel; 0 leaves it free.
 	Count int
 	// StartPhase and FinishPhase say what of the motif stands on each end.

@@ -28,7 +28,8 @@ const (
 	// Clip is a line along which the allowance is snipped after stitching. It
 	// starts on the cut edge and stops short of the stitching.
 	Clip
-	// Mark is a point or line to be marked on the cloth, not cut.
+	// Mark is a point or line to be marked on the cloth, not cut: the middle of a
+	// drill hole is a path of one point.
 	Mark
 	// Inner is the finished inner edge of a facing.
 	Inner
@@ -76,6 +77,15 @@ type Line struct {
 	Role             Role
 	Path             path.Path
 	ID, Label, Class string
+	// Stroke is the colour and the dashes that a file draws the line in, in one
+	// word that is the same for lines that look alike; empty when it says
+	// nothing. Writers pass it over.
+	Stroke string
+	// Notch and Width are the shape of a line with the role Notch and its width
+	// at the cut edge in mm, 0 when not known. The line runs from the cut edge
+	// inward, as long as the notch is deep.
+	Notch fit.NotchKind
+	Width float64
 	// Sign says that the line only belongs to a sign for the lines of its role,
 	// such as the arrowheads of a grain line: see [Group.Signs]. It is drawn
 	// for people, and whoever looks for the fold or the grain passes it over.

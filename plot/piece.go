@@ -38,7 +38,7 @@ func FromPiece(p facing.Piece, style string) Group {
 		}
 	}
 	for _, n := range p.Notches {
-		segment(Notch, n.Line)
+		g.Lines = append(g.Lines, Line{Role: Notch, Path: path.FromSegments(n.Line), Notch: n.Kind, Width: n.Width})
 	}
 	for _, c := range p.Clips {
 		segment(Clip, c)
@@ -46,10 +46,19 @@ func FromPiece(p facing.Piece, style string) Group {
 	for _, l := range p.Internal {
 		add(Internal, l)
 	}
+	for _, c := range p.Cutouts {
+		add(Cut, c)
+	}
+	for _, d := range p.Drills {
+		add(Mark, path.Open(d))
+	}
 	if p.Grain.Length() > 0 {
 		segment(Grain, p.Grain)
 	}
 	g.Texts = texts(p.Label)
+	for _, t := range p.Texts {
+		g.Texts = append(g.Texts, Text{At: t.At, Height: t.Height, Angle: t.Angle, String: t.String})
+	}
 	g.Lines = append(g.Lines, g.Signs()...)
 	return g
 }
