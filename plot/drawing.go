@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"unicode/utf8"
 
+	"engrail/fit"
 	"engrail/motif/path"
 )
 
