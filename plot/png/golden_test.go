@@ -29,6 +29,27 @@ func nineSizes() plot.Drawing {
 	return arranged(all, 2400)
 }
 
+// strips are long and narrow pieces, whose labels have room neither in them nor
+// beside them.
+func strips() plot.Drawing {
+	d := plot.Drawing{Title: "Marigold skirt, bands"}
+	for i := range 4 {
+		x, name := 50*float64(i), fmt.Sprintf("band %d", i+1)
+		g := plot.Group{
+			Piece: &plot.Piece{Name: name, Kind: []string{"garment", "facing"}[i%2]},
+			Lines: []plot.Line{
+				{Role: plot.Cut, Path: rectangle(x, 0, 38, 1500)},
+				{Role: plot.Grain, Path: path.Open(pt(x+19, 200), pt(x+19, 1300))},
+			},
+		}
+		for k, line := range []string{"Marigold skirt: " + name, "size 44, cut 2, one mirrored", "25 rounded scallops 58.4 x 21.5 mm", "allowance hem 6, side 15/20, waist 10, opening 25 mm"} {
+			g.Texts = append(g.Texts, plot.Text{At: pt(x+19, 760-10*float64(k)), Height: 6, Align: plot.Middle, String: line})
+		}
+		d.Groups = append(d.Groups, g)
+	}
+	return d
+}
+
 // edges are four hems side by side.
 func edges() []png.Cell {
 	a, m, b := pt(0, 0), pt(30, -24), pt(60, 0)
@@ -80,6 +101,7 @@ func TestPicturesLookAsApproved(t *testing.T) {
 		"one-size":   func(w io.Writer) error { return png.Write(w, oneSize(), png.Options{}) },
 		"two-sizes":  func(w io.Writer) error { return png.Write(w, twoSizes(), png.Options{Captions: captions}) },
 		"nine-sizes": func(w io.Writer) error { return png.Write(w, nineSizes(), png.Options{}) },
+		"narrow":     func(w io.Writer) error { return png.Write(w, strips(), png.Options{}) },
 		"small":      func(w io.Writer) error { return png.Write(w, oneSize(), png.Options{Longest: 800, Title: "Small"}) },
 		"edges": func(w io.Writer) error {
 			return png.WriteSheet(w, edges(), png.Options{Title: "Edges to choose from"})

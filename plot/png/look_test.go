@@ -162,6 +162,24 @@ func TestFoldCoversTheCutLineUnderIt(t *testing.T) {
 	require.Greater(t, gaps, 60)
 }
 
+// A drawing that brings its signs is drawn like one that leaves them to the
+// picture.
+func TestSignsAreDrawnOnce(t *testing.T) {
+	d := drawingOf("garment",
+		plot.Line{Role: plot.Cut, Path: rectangle(0, 0, 300, 200)},
+		plot.Line{Role: plot.Fold, Path: path.Open(pt(0, 200), pt(0, 0))},
+		plot.Line{Role: plot.Grain, Path: path.Open(pt(150, 20), pt(150, 180))},
+	)
+	without := picture(t, d, png.Options{})
+	g := &d.Groups[0]
+	signs := g.Signs()
+	require.Len(t, signs, 5)
+	g.Lines = append(g.Lines, signs...)
+	requireAlike(t, without, picture(t, d, png.Options{}))
+	g.Lines = append(g.Lines[:3], signs[0])
+	require.NotEmpty(t, added(t, without, picture(t, d, png.Options{})), "the signs show")
+}
+
 func TestArcsAreRound(t *testing.T) {
 	im := picture(t, drawingOf("", plot.Line{Role: plot.Cut, Path: path.Circle(pt(0, 0), 50)}), png.Options{NoLegend: true})
 	box := extent(im, func(c color.RGBA) bool { return c.R < 60 })
