@@ -217,7 +217,7 @@ func (p piece) factsPlace(facts []string, outline path.Path) (at path.Point, hei
 	for _, t := range p.Texts {
 		all.KeepBlock(t.Corners())
 	}
-	places := inside(outline)
+	places := p.inside(outline)
 	for _, room := range []*ground.Ground{all, outlined} {
 		for height = systemHeight; height >= leastSystemHeight; height /= 2 {
 			half := path.Vec{X: (width + 2) * height / 2, Y: (rows + 2) * height / 2}
@@ -234,9 +234,9 @@ func (p piece) factsPlace(facts []string, outline path.Path) (at path.Point, hei
 	return places[0], leastSystemHeight
 }
 
-// inside returns places in the outline, the one nearest to the middle of its
-// box first.
-func inside(outline path.Path) []path.Point {
+// inside returns places in the outline and in no cutout, the one nearest to the
+// middle of its box first.
+func (p piece) inside(outline path.Path) []path.Point {
 	const parts = 12
 	box := outline.Bounds()
 	var places []path.Point
@@ -245,7 +245,13 @@ func inside(outline path.Path) []path.Point {
 			q := path.Point{
 				X: box.Min.X + box.Width()*float64(i)/parts, Y: box.Min.Y + box.Height()*float64(j)/parts,
 			}
-			if outline.Contains(q) {
+			cut := 0 // lines round it, the outline's among them
+			for _, l := range p.Lines {
+				if l.Role == plot.Cut && l.Path.Closed && l.Path.Contains(q) {
+					cut++
+				}
+			}
+			if cut == 1 && outline.Contains(q) {
 				places = append(places, q)
 			}
 		}

@@ -155,11 +155,13 @@ func TestFactsStandInsideTheirPiece(t *testing.T) {
 	band := path.Path{Closed: true, V: []path.Vertex{
 		{Point: path.Point{}, Bulge: 0.4}, {Point: path.Point{X: 600}}, {Point: path.Point{X: 560, Y: 20}, Bulge: -0.4}, {Point: path.Point{X: 40, Y: 20}},
 	}}
+	cutout := plot.Line{Role: plot.Cut, Path: rectangle(20, 20, 160, 160)}
 	for name, c := range map[string]struct {
 		outline path.Path
 		clear   bool // there is room for all of it
 	}{
 		"upright":     {rectangle(-700, 40, 300, 200), true},
+		"cut out":     {rectangle(0, 0, 300, 200), true},
 		"slanted":     {path.Closed(path.Point{}, path.Point{X: 120}, path.Point{X: 720, Y: 700}, path.Point{X: 600, Y: 700}), true},
 		"curved band": {band, true},
 		"turned":      {path.Closed(path.Point{}, path.Point{X: 300, Y: 300}, path.Point{X: 200, Y: 400}, path.Point{X: -100, Y: 100}), true},
@@ -173,6 +175,9 @@ func TestFactsStandInsideTheirPiece(t *testing.T) {
 				Piece: &plot.Piece{Name: "Sleeve facing", Size: "40", Kind: "facing", Quantity: 2, Material: "linen"},
 				Lines: []plot.Line{{Role: plot.Cut, Path: c.outline}}, Texts: []plot.Text{label},
 			}}}
+			if name == "cut out" {
+				d.Groups[0].Lines = append(d.Groups[0].Lines, cutout)
+			}
 			facts := factsOf(t, written(t, d, exchange()), "SLEEVE_FACING-40")
 			require.Len(t, facts, 5)
 			require.True(t, c.outline.Contains(facts[0].At))
@@ -185,6 +190,7 @@ func TestFactsStandInsideTheirPiece(t *testing.T) {
 				require.Empty(t, block.Intersections(c.outline), f.String)
 				for _, q := range corners {
 					require.True(t, c.outline.Contains(q), f.String)
+					require.False(t, name == "cut out" && cutout.Path.Contains(q), f.String)
 				}
 				l := label.Corners()
 				require.Empty(t, block.Intersections(path.Closed(l[:]...)), "over the label")
