@@ -311,7 +311,7 @@ func TestCutEdgesOfASeamLieEdgeOnEdgeWhenSewn(t *testing.T) {
 			for _, q := range samples(a.Cut(), 2) {
 				up := q.Sub(c.at).Dot(c.up)
 				atTop := a.Kind == facing.Garment && up > side-2*topAllowance
-				if out := c.beyond(q, seam.A.End); out >= 0 && !atTop {
+				if out := c.beyond(q, seam.A.End); out > 1e-6 && !atTop {
 					_, off := other.Nearest(q)
 					require.LessOrEqual(t, off, 0.01, "%s and %s, %.1f mm beyond the seam", a.Name, b.Name, out)
 				}
