@@ -5,8 +5,9 @@
 // A [Drawing] is a list of groups; a group that stands for a garment piece or
 // a facing carries a [Piece] with the facts that pattern formats write down.
 // Signs for people, such as the bracket at a fold, are lines too: see
-// [Group.Signs]. A
-// format's package (png, hpgl, dxf, svg) has Write, Read or both: Read gives
+// [Group.Signs].
+//
+// A format's package (png, hpgl, dxf, svg) has Write, Read or both: Read gives
 // the same model that Write takes. The format packages take an io.Writer or
 // io.Reader and never open files.
 package plot

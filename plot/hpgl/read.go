@@ -35,7 +35,8 @@ func (e *SyntaxError) Error() string {
 // pen the first of plot.Roles counts, and other pens draw plot.Drawn. A chain
 // that returns to its start is a closed path, a pen put down and lifted again
 // a path of one vertex; the cut line of a piece on the fold is open at its fold,
-// as it was drawn. Signs are lines like others. Texts are aligned left, whatever they were.
+// as it was drawn. Signs are lines like others. Texts are aligned left, whatever
+// they were.
 func Read(r io.Reader) (plot.Drawing, error) {
 	return read(r, limits{bytes: maxBytes, points: maxPoints, numbers: maxNumbers})
 }
