@@ -109,7 +109,7 @@ func TestPatternIsReadOnceForAllItsPanels(t *testing.T) {
 
 func TestFilesAreNamedAfterStyleAndSize(t *testing.T) {
 	_, r := written(t, planOf(t, "x.yaml", flounce("output: {formats: [dxf]}", `sizes: {"Größe 34 (XL)": }`)))
-	require.Equal(t, "flounce-gr-e-34-xl.dxf", r.Files()[0].Path)
+	require.Equal(t, "flounce-grosse-34-xl.dxf", r.Files()[0].Path)
 	_, r = written(t, planOf(t, "x.yaml", with(flounce("output: {formats: [dxf]}"), "style: Flounce", "style: 裾")))
 	require.Equal(t, "style.dxf", r.Files()[0].Path)
 }
