@@ -6,6 +6,7 @@ import (
 	"engrail/facing"
 	"engrail/fit"
 	"engrail/motif/path"
+	"engrail/plot/internal/ascii"
 )
 
 // FromPiece draws a piece as a group: its cut line closed, the stitching line
@@ -110,12 +111,12 @@ func texts(l facing.Label) []Text {
 	return list
 }
 
-// Identifier makes an identifier of the words: letters from a to z, digits, and
-// hyphens for all else.
+// Identifier makes an identifier of the words: letters from a to z without
+// marks, digits, and hyphens for all else.
 func Identifier(words ...string) string {
 	var b strings.Builder
 	for _, w := range words {
-		for _, r := range strings.ToLower(w) {
+		for _, r := range strings.ToLower(ascii.Fold(w)) {
 			switch {
 			case r >= 'a' && r <= 'z', r >= '0' && r <= '9':
 				b.WriteRune(r)

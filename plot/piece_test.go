@@ -133,7 +133,7 @@ func TestLabelLinesStandBelowOneAnotherAroundTheirPlace(t *testing.T) {
 
 func TestIdentifierHasPlainLettersDigitsAndHyphens(t *testing.T) {
 	for want, words := range map[string][]string{
-		"front-38": {"Front", "38"}, "stra-e-12": {"Straße", "12"}, "a-b": {" a/ ", "", "(b)"}, "": {"裾", "-"},
+		"front-38": {"Front", "38"}, "grosse-jacke-1-2": {"Große Jacke", "½"}, "a-b": {" a/ ", "", "(b)"}, "": {"裾", "-"},
 	} {
 		require.Equal(t, want, plot.Identifier(words...))
 	}
