@@ -25,7 +25,9 @@ type Options struct {
 // A line has the id, the label (any attribute of that name, whatever drawing
 // program's namespace it is in, else the title) and the classes of its element,
 // the classes of the groups around it, and the class "dashed" where it is drawn
-// with dashes. A path element with several parts becomes a group with the
+// with dashes. Its Stroke is the colour and the dashes, such as #1a1a1a/6,3;
+// a colour in short hexadecimal digits is written out, others stay as they are,
+// and an element without a stroke has none. A path element with several parts becomes a group with the
 // element's id, and each part has its label. What a use element draws is a group
 // with that element's id, without ids inside.
 //
@@ -99,7 +101,8 @@ type state struct {
 	scale   scale
 	class   string
 	anchor  plot.Align
-	dashed  bool
+	stroke  string // the colour, empty without a stroke
+	dashes  string // their lengths with commas between, empty for a solid line
 	hidden  bool
 	copied  bool // drawn by a use element
 	nesting int
@@ -247,11 +250,18 @@ func (r *reader) inherit(e *element, s *state) (bool, error) {
 	case "visible":
 		s.hidden = false
 	}
+	switch colour := style.get("stroke"); colour {
+	case "", "inherit":
+	case "none", "transparent":
+		s.stroke = ""
+	default:
+		s.stroke = colourWord(colour)
+	}
 	switch dashes := style.get("stroke-dasharray"); {
 	case dashes == "none":
-		s.dashed = false
+		s.dashes = ""
 	case strings.ContainsAny(dashes, "123456789"):
-		s.dashed = true
+		s.dashes = strings.Join(strings.FieldsFunc(dashes, isSeparator), ",")
 	}
 	switch style.get("text-anchor") {
 	case "start":

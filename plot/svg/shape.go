@@ -17,8 +17,8 @@ func (r *reader) shape(e *element, s state, into *plot.Group) error {
 	if err := e.outline(s, &p); err != nil {
 		return err
 	}
-	line := plot.Line{Label: e.label(), Class: s.class}
-	if s.dashed {
+	line := plot.Line{Label: e.label(), Class: s.class, Stroke: s.look()}
+	if s.dashes != "" {
 		line.Class = joinWords(line.Class, "dashed")
 	}
 	if len(p.paths) > 1 {

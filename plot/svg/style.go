@@ -155,3 +155,24 @@ func (s style) fromSheet(property string) (string, bool) {
 	}
 	return "", false
 }
+
+// colourWord returns a colour in one word that is the same however its
+// hexadecimal digits are written.
+func colourWord(colour string) string {
+	colour = strings.ToLower(strings.Join(strings.Fields(colour), ""))
+	if len(colour) == 4 && colour[0] == '#' {
+		r, g, b := colour[1:2], colour[2:3], colour[3:4]
+		return "#" + r + r + g + g + b + b
+	}
+	return colour
+}
+
+func isSeparator(c rune) bool { return c == ',' || c == ' ' || c == '\t' || c == '\n' || c == '\r' }
+
+// look returns the colour and the dashes in one word, nothing without a stroke.
+func (s state) look() string {
+	if s.stroke == "" || s.dashes == "" {
+		return s.stroke
+	}
+	return s.stroke + "/" + s.dashes
+}
