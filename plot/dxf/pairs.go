@@ -8,13 +8,19 @@ import (
 )
 
 // SyntaxError says what in a file cannot be read and in which line, counted
-// from 1.
+// from 1. Table says that it is the file of a rule table.
 type SyntaxError struct {
-	Line int
-	Msg  string
+	Table bool
+	Line  int
+	Msg   string
 }
 
-func (e *SyntaxError) Error() string { return fmt.Sprintf("dxf: line %d: %s", e.Line, e.Msg) }
+func (e *SyntaxError) Error() string {
+	if e.Table {
+		return fmt.Sprintf("dxf: rule table, line %d: %s", e.Line, e.Msg)
+	}
+	return fmt.Sprintf("dxf: line %d: %s", e.Line, e.Msg)
+}
 
 func fail(line int, format string, args ...any) error {
 	return &SyntaxError{Line: line, Msg: fmt.Sprintf(format, args...)}

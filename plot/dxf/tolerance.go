@@ -63,6 +63,32 @@ const (
 	// maxDegree bounds splines: four times what drawing programs make.
 	maxDegree = 25
 
+	// maxRuleBytes bounds a rule table that is read: a thousand rules for twenty
+	// sizes take less than a tenth.
+	maxRuleBytes = 4 << 20
+	// maxSizes bounds the sizes of a rule table.
+	maxSizes = 500
+	// maxDelta (units) bounds the way of a grade point.
+	maxDelta = 1e4
+	// sampleDelta (distance, units) is what a rule may say of the sample size,
+	// where it is 0: the rounding of two decimals.
+	sampleDelta = 0.015
+
+	// samePlace (distance, mm) is how far a point may be from a grade point, or a
+	// grade point from a line, and still be at it: the rounding of two decimals on
+	// both sides, 2 x 0.0071 mm, and some more.
+	samePlace = 0.02
+	// cornerTurn (angle, radians) is the turn above which a vertex is a corner of
+	// an outline and of its stitching line: 20 degrees, more than chords of
+	// a small arc turn.
+	cornerTurn = 0.35
+	// turnReach (distance, mm) is how far to both sides of a notch its edge's
+	// direction is taken, so that the rounding of points does not turn it.
+	turnReach = 5
+	// maxGradeWork bounds the segments that are looked at to find how a file's
+	// pieces move: about two seconds.
+	maxGradeWork = 1 << 27
+
 	// upright (ratio) is the slope up to which a plane counts as level: a metre
 	// rises by a micrometre, and no length changes by 1e-12 of itself.
 	upright = 1e-6
