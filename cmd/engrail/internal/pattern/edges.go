@@ -22,6 +22,8 @@ type edge struct {
 	// number is what messages call it, whichever edge the hem is: counted from 1
 	// round the outline from the lower left.
 	number int
+	// run says that it is the hem or another run of it.
+	run bool
 }
 
 // corner is a part of the outline that turns, mostly a point, as distances along
@@ -145,52 +147,6 @@ func choose(what string, edges []edge) string {
 	return fmt.Sprintf("say which edge is the %s %s, under `piece:`; ", what, example) + list(edges)
 }
 
-// hem returns the number of the hem's edge.
-func (p piece) hem(sel *Selection, edges []edge) (int, error) {
-	if sel.Hem == "" || strings.EqualFold(sel.Hem, "lowest") {
-		return lowest(sel, edges)
-	}
-	reach := onLine
-	if w := sel.Includes; w != nil {
-		reach += w.Hem // the line may be the hem's stitching line
-	}
-	i, err := p.namedEdge(sel, "hem", sel.Hem, edges, reach)
-	if err != nil {
-		return 0, err
-	}
-	return i, nil
-}
-
-// lowest returns the edge that bounds the piece from below.
-func lowest(sel *Selection, edges []edge) (int, error) {
-	best, second := -1, -1
-	// An edge with the piece above it runs to the right.
-	below := func(e edge) bool {
-		c := e.path.End().Sub(e.path.Start())
-		return c.X > 0 && math.Abs(c.Y) <= c.X
-	}
-	for i, e := range edges {
-		if !below(e) {
-			continue
-		}
-		switch y := e.path.Bounds().Min.Y; {
-		case best < 0 || y < edges[best].path.Bounds().Min.Y:
-			best, second = i, best
-		case second < 0 || y < edges[second].path.Bounds().Min.Y:
-			second = i
-		}
-	}
-	if best < 0 {
-		return 0, sel.errorf(choose("hem", edges), "the hem was not found: no edge lies below the piece from side to side")
-	}
-	if second >= 0 && edges[second].path.Bounds().Min.Y <= edges[best].path.Bounds().Max.Y {
-		return 0, sel.errorf("draw the hem without a corner, or "+choose("hem", edges),
-			"the hem was not found: the edges #%d and #%d both lie below the piece, with a corner between them at %s",
-			edges[best].number, edges[second].number, at(between(edges, best, second)))
-	}
-	return best, nil
-}
-
 // between returns a corner between two edges.
 func between(edges []edge, i, j int) path.Point {
 	if (i+1)%len(edges) == j {
@@ -259,6 +215,9 @@ func (p piece) namedEdge(sel *Selection, what, name string, edges []edge, reach 
 // alongside returns the edges that the line runs along: those that are nearest to
 // some length of it. A line that leaves the outline runs along none.
 func alongside(line path.Path, edges []edge, reach float64) []int {
+	if line.Segments() == 0 {
+		return nil
+	}
 	rulers := make([]*path.Ruler, len(edges))
 	for i, e := range edges {
 		rulers[i] = path.NewRuler(e.path)
@@ -287,67 +246,11 @@ func alongside(line path.Path, edges []edge, reach float64) []int {
 	return hit
 }
 
-// fold returns the number of the edge on the fold, -1 without one. The hem is
-// edge 0.
-func (p piece) fold(sel *Selection, edges []edge) (int, error) {
-	last := len(edges) - 1
-	switch strings.ToLower(sel.Fold) {
-	case "none":
-		return -1, nil
-	case "left":
-		return last, nil
-	case "right":
-		return 1, nil
-	case "":
-		return p.markedFold(sel, edges)
-	}
-	i, err := p.namedEdge(sel, "fold", sel.Fold, edges, onLine)
-	if err != nil {
-		return 0, err
-	}
-	if i != 1 && i != last {
-		return 0, sel.errorf("say `fold: left` or `fold: right` under `piece:`, or name a line along one of the sides", "the fold %q is edge #%d, which is not one of the two sides that the hem ends on", sel.Fold, edges[i].number)
-	}
-	return i, nil
-}
-
-// markedFold looks for a side that a line with the word fold runs along.
-func (p piece) markedFold(sel *Selection, edges []edge) (int, error) {
-	last := len(edges) - 1
-	found := -1
-	for _, m := range slices.Concat(p.parts, p.lines) {
-		if !strings.Contains(m.words, "fold") {
-			continue
-		}
-		hit := alongside(m.Path, edges, onLine)
-		if len(hit) != 1 || hit[0] != 1 && hit[0] != last {
-			continue
-		}
-		if found >= 0 && found != hit[0] {
-			return 0, sel.errorf("say which it is with `fold: left`, `fold: right` or `fold: none` under `piece:`", "lines for a fold run along both sides of the hem")
-		}
-		found = hit[0]
-	}
-	if found >= 0 {
-		return found, nil
-	}
-	for _, n := range p.notes {
-		text := strings.ToLower(n.String)
-		if hasWords(text, "on fold") || hasWords(text, "on the fold") {
-			return 0, sel.errorf("say which it is with `fold: left`, `fold: right` or `fold: none` under `piece:`", "the text %q says that the piece lies on the fold, but no line along a side says which edge does", n.String)
-		}
-	}
-	return -1, nil
-}
-
 // straightened returns the edge as one straight line, which it must be already
 // but for a little.
 func straightened(sel *Selection, e edge) (edge, error) {
 	a, b := e.path.Start(), e.path.End()
-	chord := b.Sub(a)
-	level := e.path.Transform(path.Rotation(a, -chord.Angle())).Bounds()
-	bend := max(level.Max.Y-a.Y, a.Y-level.Min.Y)
-	if bend > Straight {
+	if bend := bend(e.path); bend > Straight {
 		return e, sel.errorf(fmt.Sprintf("draw it as one straight line; up to %g mm are made straight", Straight),
 			"the fold edge from %s to %s is not straight: it bends by %.2f mm", at(a), at(b), bend)
 	}
@@ -357,12 +260,15 @@ func straightened(sel *Selection, e edge) (edge, error) {
 }
 
 // names returns what the edges are called, the hem first.
-func names(n int) []string {
+func names(edges []edge) []string {
+	n := len(edges)
 	all := make([]string, n)
 	for i := range all {
 		switch {
 		case i == 0:
 			all[i] = "hem"
+		case edges[i].run:
+			all[i] = fmt.Sprintf("hem #%d", edges[i].number)
 		case i == 1:
 			all[i] = "right"
 		case i == n-1:
@@ -377,28 +283,41 @@ func names(n int) []string {
 }
 
 // roles returns what the edges are, the hem first.
-func roles(sel *Selection, n, fold int) []fit.Role {
-	seam := func(r fit.Role) fit.Role {
-		if r == fit.OtherEdge {
-			return fit.SeamEdge
-		}
-		return r
-	}
+func (st *study) roles(sel *Selection) []fit.Role {
+	n := len(st.edges)
 	all := make([]fit.Role, n)
-	all[0], all[1], all[n-1] = fit.HemEdge, seam(sel.Finish), seam(sel.Start)
-	if fold > 0 {
-		all[fold] = fit.FoldEdge
+	all[0] = fit.HemEdge
+	for i, said := range map[int]fit.Role{1: sel.Finish, n - 1: sel.Start} {
+		all[i] = said
+		if said == fit.OtherEdge && !st.edges[i].run {
+			all[i], _ = st.sideRole(i)
+		}
+	}
+	if st.fold > 0 {
+		all[st.fold] = fit.FoldEdge
 	}
 	return all
 }
 
-// widths returns the allowance of each edge, the hem first.
-func (w Widths) of(n, fold int) []float64 {
+// of returns the allowance of each edge, the hem first.
+func (w Widths) of(edges []edge, fold int) []float64 {
+	n := len(edges)
 	all := make([]float64, n)
-	for i := range all {
-		all[i] = w.Top
+	for i, e := range edges {
+		switch {
+		case e.run || i == 0:
+			all[i] = w.Hem
+		case i == 1:
+			all[i] = w.Finish
+		case i == n-1:
+			all[i] = w.Start
+		default:
+			all[i] = w.Top
+		}
+		if x, ok := w.Edges[e.number]; ok {
+			all[i] = x
+		}
 	}
-	all[0], all[1], all[n-1] = w.Hem, w.Finish, w.Start
 	if fold > 0 {
 		all[fold] = 0
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"engrail/motif/path"
+	"engrail/plot"
 )
 
 // way is one way to find what a selection names. It reports whether the drawing
@@ -223,6 +224,7 @@ type piece struct {
 	parts   []marked // the lines that make the outline
 	lines   []marked
 	notes   []note
+	known   plot.Piece // what the drawing says of it
 }
 
 // marked is a line of a piece with its words.
@@ -247,6 +249,12 @@ func (s *scene) gather(c chain) piece {
 		}
 	}
 	root := home
+	for g := home; g >= 0; g = s.groups[g].parent {
+		if s.groups[g].piece != nil {
+			p.known = *s.groups[g].piece
+			break
+		}
+	}
 	if !s.alone(home, -1, c) {
 		root = 0
 	}
@@ -266,7 +274,13 @@ func (s *scene) gather(c chain) piece {
 	}
 	box := p.outline.Bounds().Grow(onLine)
 	for i, it := range s.items {
-		if !s.within(it.group, root) || slices.Contains(c.items, i) || it.Path.Segments() == 0 || !box.Meets(it.Path.Bounds()) {
+		if !s.within(it.group, root) || slices.Contains(c.items, i) || it.Sign || len(it.Path.V) == 0 || !box.Meets(it.Path.Bounds()) {
+			continue
+		}
+		if it.Path.Segments() == 0 {
+			if p.outline.Contains(it.Path.V[0].Point) || touches(it.Path.V[0].Point) {
+				p.lines = append(p.lines, marked{it, s.words(it, home)})
+			}
 			continue
 		}
 		short := it.Path.Length() < notchLength
@@ -310,10 +324,15 @@ func (s *scene) alone(g, except int, c chain) bool {
 	return true
 }
 
-// words returns what names a line, in lower case: its own names, those of the
-// groups around it in which the outline is not, and the texts of these.
+// words returns what names a line, in lower case: what it is for when that is an
+// edge or a mark, its own names, those of the groups around it in which the
+// outline is not, and the texts of these.
 func (s *scene) words(it item, home int) string {
 	words := []string{it.ID, it.Label, it.Class}
+	switch it.Role {
+	case plot.Fold, plot.Grain, plot.Notch:
+		words = append(words, it.Role.String())
+	}
 	for g := it.group; !s.within(home, g); g = s.groups[g].parent {
 		words = append(words, s.groups[g].id, s.groups[g].label)
 		words = append(words, s.groups[g].texts...)

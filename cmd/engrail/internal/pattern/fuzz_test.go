@@ -38,7 +38,7 @@ func FuzzTake(f *testing.F) {
 			return
 		}
 		p, warnings, err := Take(d, Selection{Panel: "p", Name: name, Hem: hem, Fold: fold, Check: check,
-			Includes: &Widths{width, width, width / 2, width}, Allowance: Widths{Hem: 6}})
+			Includes: &Widths{Hem: width, Start: width, Finish: width / 2, Top: width}, Allowance: Widths{Hem: 6}})
 		if err != nil {
 			var e *Error
 			require.True(t, errors.As(err, &e), "%v", err)

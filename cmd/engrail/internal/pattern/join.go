@@ -19,6 +19,8 @@ type chain struct {
 	// gap is the widest gap that was closed, at the place.
 	gap float64
 	at  path.Point
+	// inner says that its lines are drawn inside a piece.
+	inner bool
 	// branch says that more than two lines meet at the place, so that there is no
 	// telling how the outline goes.
 	branch bool

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"engrail/fit"
 	"engrail/motif/path"
 	"engrail/plot"
 )
@@ -17,10 +18,13 @@ type scene struct {
 	notes  []note
 	closed []chain // the closed chains that are no marks
 	pieces []chain // those of them that do not lie in another one
+	// warnings are about the drawing as a whole.
+	warnings []fit.Warning
 }
 
 type group struct {
 	id, label string
+	piece     *plot.Piece
 	parent    int // -1 for the drawing
 	texts     []string
 }
@@ -40,7 +44,7 @@ func newScene(d plot.Drawing) *scene {
 	var add func(g plot.Group, parent int)
 	add = func(g plot.Group, parent int) {
 		n := len(s.groups)
-		s.groups = append(s.groups, group{id: g.ID, label: g.Label, parent: parent})
+		s.groups = append(s.groups, group{id: g.ID, label: g.Label, piece: g.Piece, parent: parent})
 		for _, l := range g.Lines {
 			s.items = append(s.items, item{l, n})
 		}
@@ -81,18 +85,35 @@ func (s *scene) itemsIn(root int) []int {
 }
 
 // chains joins the lines; those that say that they are no part of an outline
-// are left out.
+// are left out. Lines for stitching and lines inside a piece make chains of their
+// own.
 func (s *scene) chains(items []int) []chain {
-	var some []int
+	var kinds [3][]int
 	for _, i := range items {
-		words := strings.ToLower(s.items[i].ID + " " + s.items[i].Label + " " + s.items[i].Class)
-		p := s.items[i].Path
-		if strings.Contains(words, "grain") && !p.Closed || strings.Contains(words, "notch") && p.Length() < 4*notchLength {
+		l := s.items[i].Line
+		words := strings.ToLower(l.ID + " " + l.Label + " " + l.Class)
+		p := l.Path
+		if l.Sign || l.Role == plot.Grain || l.Role == plot.Notch || l.Role == plot.Clip ||
+			strings.Contains(words, "grain") && !p.Closed || strings.Contains(words, "notch") && p.Length() < 4*notchLength {
 			continue
 		}
-		some = append(some, i)
+		kind := 0
+		switch l.Role {
+		case plot.Stitch:
+			kind = 1
+		case plot.Mark, plot.Internal, plot.Inner:
+			kind = 2
+		}
+		kinds[kind] = append(kinds[kind], i)
 	}
-	return chains(some, func(i int) path.Path { return s.items[i].Path })
+	var all []chain
+	for kind, some := range kinds {
+		for _, c := range chains(some, func(i int) path.Path { return s.items[i].Path }) {
+			c.inner = kind == 2
+			all = append(all, c)
+		}
+	}
+	return all
 }
 
 // outlines finds the closed chains of the drawing and its pieces, in the
@@ -106,7 +127,7 @@ func (s *scene) outlines() {
 	largest := 0.0
 	for g := range s.groups {
 		for _, c := range s.chains(byGroup[g]) {
-			if c.path.Closed && !c.branch {
+			if c.path.Closed && !c.branch && !c.inner {
 				all = append(all, c)
 				largest = max(largest, c.size)
 			}
@@ -114,7 +135,12 @@ func (s *scene) outlines() {
 	}
 	all = slices.DeleteFunc(all, func(c chain) bool { return c.size < leastPiece*largest })
 	slices.SortStableFunc(all, func(a, b chain) int { return slices.Min(a.items) - slices.Min(b.items) })
+	side := func(c chain) float64 { return max(c.path.Bounds().Width(), c.path.Bounds().Height()) }
+	sized := slices.ContainsFunc(all, func(c chain) bool { return side(c) >= smallPiece })
 	for i, c := range all {
+		if sized && side(c) < smallestPiece {
+			continue // a mark, such as a square to check the scale by
+		}
 		inside := slices.ContainsFunc(all, func(d chain) bool { return d.size > c.size && encloses(d.path, c.path) })
 		// Of an outline that is drawn twice the first counts.
 		again := slices.ContainsFunc(all[:i], func(d chain) bool { return sameOutline(d.path, c.path) })
@@ -172,7 +198,7 @@ func (s *scene) named(matches func(id, label string) bool) (groups, items []int)
 		case it.parent < 0:
 		case hit[it.parent]:
 			hit[g] = true
-		case matches(it.id, it.label):
+		case matches(it.id, it.label), it.piece != nil && matches("", it.piece.Name):
 			hit[g] = true
 			groups = append(groups, g)
 		}
@@ -207,6 +233,9 @@ func (s *scene) nameOf(c chain) string {
 	it := s.items[c.items[0]]
 	names := []string{it.Label, it.ID}
 	for g := it.group; g > 0; g = s.groups[g].parent {
+		if p := s.groups[g].piece; p != nil {
+			names = append(names, p.Name)
+		}
 		names = append(names, s.groups[g].label, s.groups[g].id)
 	}
 	for _, n := range names {

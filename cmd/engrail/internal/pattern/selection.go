@@ -2,7 +2,9 @@ package pattern
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 
 	"engrail/fit"
 )
@@ -49,8 +51,13 @@ type Selection struct {
 }
 
 // Widths are the allowances of a panel's edges in mm. An edge on the fold has
-// none whatever they say.
-type Widths struct{ Hem, Start, Finish, Top float64 }
+// none whatever they say, and the other runs of a hem have the hem's.
+type Widths struct {
+	Hem, Start, Finish, Top float64
+	// Edges are those of single edges, by the number that messages give them; they
+	// go before the others.
+	Edges map[int]float64
+}
 
 // Error says why a panel cannot be taken from a drawing, and what would help.
 type Error struct {
@@ -103,7 +110,7 @@ func (s *Selection) check() error {
 		widths = append(widths, *s.Includes)
 	}
 	for _, w := range widths {
-		for _, x := range [4]float64{w.Hem, w.Start, w.Finish, w.Top} {
+		for _, x := range append(slices.Collect(maps.Values(w.Edges)), w.Hem, w.Start, w.Finish, w.Top) {
 			if !(x >= 0 && x <= largestPiece) {
 				return s.errorf(fmt.Sprintf("give a width from 0 to %g mm, such as `hem: 15mm`, under `allowance:` or `includes:`", largestPiece), "an allowance of %g mm cannot be", x)
 			}

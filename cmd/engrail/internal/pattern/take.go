@@ -60,11 +60,7 @@ type taking struct {
 }
 
 func (t *taking) warnf(code, format string, args ...any) {
-	where := "panel " + t.sel.Panel
-	if t.sel.File != "" {
-		where = t.sel.File + ", " + where
-	}
-	t.warnings = append(t.warnings, fit.Warning{Code: code, Message: fmt.Sprintf(format, args...), Where: where})
+	t.warnings = append(t.warnings, fit.Warning{Code: code, Message: fmt.Sprintf(format, args...), Where: place(t.sel.File, "panel "+t.sel.Panel)})
 }
 
 func (t *taking) take(s *scene) (fit.Panel, error) {
@@ -74,68 +70,76 @@ func (t *taking) take(s *scene) (fit.Panel, error) {
 	if err != nil {
 		return none, err
 	}
-	if c.gap > quietGap {
-		t.warnf("gap-closed", "the outline had a gap of %.2f mm at %s, which was closed; join the ends in the drawing program", c.gap, at(c.at))
-	}
+	t.warnGap(c)
 	if err := t.plausible(c.path.Bounds()); err != nil {
 		return none, err
 	}
-	p := s.gather(c)
-	p.fillNotches()
-	if x := p.outline.SelfIntersections(); len(x) > 0 {
-		return none, sel.errorf("draw it so that it nowhere meets itself; a notch is a line of its own",
-			"the outline crosses or touches itself at %s", at(x[0].Point))
-	}
-	least := sel.Corner
-	if least == 0 {
-		least = DefaultCorner
-	}
-	edges := split(p.outline, least)
-	if len(edges) < 3 {
-		return none, sel.errorf("draw the corners where the hem ends sharper",
-			"the outline has %s of %.0f degrees or more, and a hem between two sides takes 3", count(len(edges), "corner"), least*180/math.Pi)
-	}
-	hem, err := p.hem(sel, edges)
+	st, err := t.outlined(s, c)
 	if err != nil {
 		return none, err
 	}
-	edges = slices.Concat(edges[hem:], edges[:hem])
+	if err := t.cornered(&st); err != nil {
+		return none, err
+	}
+	if err := t.hem(&st); err != nil {
+		return none, err
+	}
 	if sel.Includes != nil {
-		edges = withoutEnds(edges, *sel.Includes)
+		st.edges = withoutEnds(st.edges, *sel.Includes)
 	}
-	fold, err := p.fold(sel, edges)
-	if err != nil {
+	if err := t.onFold(&st); err != nil {
 		return none, err
 	}
-	if fold >= 0 {
-		if edges[fold], err = straightened(sel, edges[fold]); err != nil {
-			return none, err
-		}
-	}
+	p, edges, fold := st.piece, st.edges, st.fold
 	var includes Widths
 	if sel.Includes != nil {
 		includes = *sel.Includes
 	}
 	n := len(edges)
-	taken := includes.of(n, fold)
+	taken := includes.of(edges, fold)
 	lines, err := net(sel, edges, taken)
 	if err != nil {
 		return none, err
 	}
-	panel := fit.Panel{Name: sel.Panel, Quantity: t.quantity(p)}
-	name, role, given := names(n), roles(sel, n, fold), sel.Allowance.of(n, fold)
+	panel := fit.Panel{Name: sel.Panel, Quantity: max(1, t.quantity(p))}
+	name, role, given := names(edges), st.roles(sel), sel.Allowance.of(edges, fold)
 	for i, l := range lines {
 		panel.Edges = append(panel.Edges, fit.Edge{Name: name[i], Role: role[i], Path: l, Allowance: given[i]})
 	}
 	if x := panel.Outline().SelfIntersections(); len(x) > 0 {
 		return none, sel.errorf(correctIncludes, "without its allowances the outline crosses itself at %s", at(x[0].Point))
 	}
-	if n > 4 && (uneven(taken, fold) || uneven(given, fold)) {
+	numbered := len(includes.Edges)+len(sel.Allowance.Edges) > 0
+	if n > 4 && !numbered && (uneven(taken, fold) || uneven(given, fold)) {
 		t.warnf("many-edges", "the piece has %d edges; only those beside the hem, #%d and #%d, count as its sides, the others get the allowance of the top: %s", n, edges[1].number, edges[n-1].number, list(edges))
 	}
 	t.marks(&panel, p, edges, taken)
+	if st.turn != 0 {
+		t.warnf("turned", "the grain line lies at %.0f degrees; the panel was turned by %.0f degrees to stand on it, with the edge #%d as the hem; name the edge, such as `hem: \"#%d\"`, where that is wrong",
+			degrees(panel.Grain.Chord().Angle()), degrees(st.turn), edges[0].number, edges[0].number)
+		panel = turned(panel, path.Rotation(c.path.Bounds().Centre(), st.turn))
+	}
 	return panel, nil
 }
+
+// warnGap reports the widest gap that was closed in the outline.
+func (t *taking) warnGap(c chain) {
+	if c.gap > quietGap {
+		t.warnf("gap-closed", "the outline had a gap of %.2f mm at %s, which was closed; join the ends in the drawing program", c.gap, at(c.at))
+	}
+}
+
+// turned returns the panel moved.
+func turned(p fit.Panel, m path.Similarity) fit.Panel {
+	for i, e := range p.Edges {
+		p.Edges[i].Path = e.Path.Transform(m)
+	}
+	p.Grain = path.Line(m.Apply(p.Grain.A), m.Apply(p.Grain.B))
+	p.Inside = p.Inside.Transform(m)
+	return p
+}
+
+func degrees(a float64) float64 { return a * 180 / math.Pi }
 
 // uneven reports whether the allowance of a side differs from that of the top.
 func uneven(widths []float64, fold int) bool {
@@ -143,11 +147,14 @@ func uneven(widths []float64, fold int) bool {
 	return fold != 1 && widths[1] != widths[2] || fold != n-1 && widths[n-1] != widths[2]
 }
 
-// quantity returns how many to cut: as selected, else as a text such as
-// "cut 2 in cloth" says, else 1.
+// quantity returns how many to cut: as selected, else as the piece's data or a text such as
+// "cut 2 in cloth" says, else 0.
 func (t *taking) quantity(p piece) int {
 	if t.sel.Quantity > 0 {
 		return t.sel.Quantity
+	}
+	if p.known.Quantity > 0 {
+		return p.known.Quantity
 	}
 	for _, note := range p.notes {
 		words := strings.FieldsFunc(strings.ToLower(note.String), func(r rune) bool { return (r < 'a' || r > 'z') && (r < '0' || r > '9') })
@@ -160,7 +167,16 @@ func (t *taking) quantity(p piece) int {
 			}
 		}
 	}
-	return 1
+	return 0
+}
+
+// isNotch reports whether the line is a notch in the outline.
+func (m marked) isNotch(outline *path.Ruler) bool {
+	if m.Role == plot.Notch {
+		return true
+	}
+	length := m.Path.Length()
+	return strings.Contains(m.words, "notch") && length < 4*notchLength || length > 0 && length < notchLength && touches(outline, m.Path)
 }
 
 // marks sorts the piece's lines into notches, the grain line and inner lines.
@@ -173,10 +189,9 @@ func (t *taking) marks(panel *fit.Panel, p piece, edges []edge, widths []float64
 	outline := path.NewRuler(p.outline)
 	grain := p.grain()
 	for i, m := range p.lines {
-		length := m.Path.Length()
 		switch {
 		case i == grain || strings.Contains(m.words, "grain"):
-		case strings.Contains(m.words, "notch") && length < 4*notchLength, length < notchLength && touches(outline, m.Path):
+		case m.isNotch(outline):
 			t.notch(panel, m.Path, edges, widths)
 		case alongside(m.Path, edges, onLine) != nil, alongside(m.Path, nets, onLine) != nil:
 			// It names an edge, or is the outline or the stitching line once more.

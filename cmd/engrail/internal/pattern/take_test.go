@@ -182,7 +182,7 @@ func TestAllowancesOfPolygonsComeOffExactly(t *testing.T) {
 			{X: number(165, 185, "x"), Y: number(300, 350, "y")}, {X: number(20, 60, "x"), Y: number(430, 500, "y")},
 		}
 		widths := Widths{Hem: width(40).Draw(t, "hem"), Start: width(20).Draw(t, "start"), Finish: width(20).Draw(t, "finish"), Top: width(10).Draw(t, "top")}
-		each := widths.of(len(net), -1)
+		each := widths.of(make([]edge, len(net)), -1)
 		n := len(net)
 		cut := make([]path.Point, n)
 		for i := range net {
@@ -369,7 +369,7 @@ func TestNamedLineChoosesTheHem(t *testing.T) {
 	require.Empty(t, p.Internal, "the line only names the edge")
 
 	t.Run("on the stitching line", func(t *testing.T) {
-		p, _ := panel(t, lying+`<g id="Hem line"><path d="M115 130V370"/></g>`, Selection{Hem: "hem line", Includes: &Widths{15, 15, 15, 15}})
+		p, _ := panel(t, lying+`<g id="Hem line"><path d="M115 130V370"/></g>`, Selection{Hem: "hem line", Includes: &Widths{Hem: 15, Start: 15, Finish: 15, Top: 15}})
 		require.InDelta(t, 115, p.Edges[0].Path.Start().X, 1e-9)
 	})
 	t.Run("by the number of the messages", func(t *testing.T) {
@@ -522,7 +522,7 @@ func TestGrainLine(t *testing.T) {
 
 func TestLinesThatRepeatTheOutlineAreNoInnerLines(t *testing.T) {
 	p, _ := panel(t, `<path id="cut" d="M100 100H400V700H100Z"/><path id="again" d="M100 700H400V100H100Z"/>`+
-		`<path id="stitching" d="M115 115H385V685H115Z"/><path id="dart" d="M200 685l10 -120 10 120"/>`, Selection{ID: "cut", Includes: &Widths{15, 15, 15, 15}})
+		`<path id="stitching" d="M115 115H385V685H115Z"/><path id="dart" d="M200 685l10 -120 10 120"/>`, Selection{ID: "cut", Includes: &Widths{Hem: 15, Start: 15, Finish: 15, Top: 15}})
 	require.Len(t, p.Internal, 1)
 	require.InDelta(t, 2*math.Hypot(10, 120), p.Internal[0].Length(), 1e-9)
 }
@@ -648,7 +648,7 @@ func TestEdgesThatMightBeSidesAreReported(t *testing.T) {
 	require.Len(t, warnings, 1)
 	require.Equal(t, "many-edges", warnings[0].Code)
 	require.Contains(t, warnings[0].Message, "the piece has 5 edges; only those beside the hem, #2 and #5, count as its sides, the others get the allowance of the top: the edges are #1 300.0 mm long")
-	_, warnings = panel(t, bent, Selection{Includes: &Widths{15, 15, 15, 15}})
+	_, warnings = panel(t, bent, Selection{Includes: &Widths{Hem: 15, Start: 15, Finish: 15, Top: 15}})
 	require.Empty(t, warnings)
 }
 

@@ -22,6 +22,18 @@ const (
 	// speck (length, mm) is the length below which a segment is noise, whose
 	// direction means nothing.
 	speck = 0.02
+	// mostLean (angle) is how far a grain line may lean from upright and the piece
+	// still stands as drawn: farther than a scan or a sketch is off.
+	mostLean = 20 * math.Pi / 180
+	// biasSlack (angle) is how far from 45 degrees a grain line of a piece that is
+	// cut on the bias may be.
+	biasSlack = 2 * math.Pi / 180
+	// lying (angle) is the lean above which a grain line does not tell which of its
+	// ends is up.
+	lying = 60 * math.Pi / 180
+	// clearlyLonger (ratio) is the length of the waist over that of the hem up to
+	// which the longer of the two is the hem.
+	clearlyLonger = 0.9
 	// Straight (distance, mm) is how far a fold edge may bend from its chord.
 	Straight = 0.1
 	// onLine (distance, mm) is how near a line lies to what it runs along or
@@ -36,6 +48,13 @@ const (
 	notchMouth = 10.0
 	leastDepth = 2.0
 	notchTurn  = 15 * math.Pi / 180
+	// seamSlack (length, mm) and seamRatio (ratio) are how far two sides of one seam
+	// may differ in length, whichever is more: what drawing by hand and a little
+	// ease come to.
+	seamSlack, seamRatio = 1.0, 0.003
+	// lengthStep (length, mm) is the difference of two lengths that is no reason to
+	// prefer one.
+	lengthStep = 0.05
 	// vanished (length, mm) is the length below which nothing is left of an edge.
 	vanished = 0.5
 	// checkSlack (ratio) is how far a hem may miss its stated length and still be
@@ -51,6 +70,9 @@ const (
 	// mostLines (count) bounds the work: a sheet of pieces in many sizes has some
 	// thousand lines.
 	mostLines = 10_000
+	// mostPieces (count) and mostTexts (count) bound the work of a report: more
+	// pieces than a style has, and more texts than a piece.
+	mostPieces, mostTexts = 500, 20
 	// leastPiece (ratio) is the area of the smallest outline, over that of the
 	// drawing's largest, that counts as a piece and not as a mark.
 	leastPiece = 0.002
