@@ -149,10 +149,10 @@ func choose(what string, edges []edge) string {
 
 // between returns a corner between two edges.
 func between(edges []edge, i, j int) path.Point {
-	if (i+1)%len(edges) == j {
-		return edges[j].path.Start()
+	if (j+1)%len(edges) == i {
+		return edges[i].path.Start()
 	}
-	return edges[i].path.Start()
+	return edges[i].path.End()
 }
 
 // namedEdge returns the one edge that the named lines run along, within reach.

@@ -199,7 +199,7 @@ func (t *taking) lowest(st *study, turns []float64) ([]int, error) {
 	case second != nil && next > clearlyLonger*most:
 		return nil, t.sel.errorf(choose("hem", st.edges),
 			"the hem was not found: the grain line lies level, and with the piece turned to stand on it, the edges #%d and #%d could both be the hem",
-			st.edges[best[0]].number, st.edges[second[0]].number)
+			min(st.edges[best[0]].number, st.edges[second[0]].number), max(st.edges[best[0]].number, st.edges[second[0]].number))
 	}
 	if st.turn != 0 {
 		st.hemReason = "the lowest edge when the piece stands on its grain line"

@@ -96,6 +96,9 @@ func (t *taking) take(s *scene) (fit.Panel, error) {
 		includes = *sel.Includes
 	}
 	n := len(edges)
+	if err := st.numbered(sel, includes, sel.Allowance); err != nil {
+		return none, err
+	}
 	taken := includes.of(edges, fold)
 	lines, err := net(sel, edges, taken)
 	if err != nil {
@@ -120,6 +123,18 @@ func (t *taking) take(s *scene) (fit.Panel, error) {
 		panel = turned(panel, path.Rotation(c.path.Bounds().Centre(), st.turn))
 	}
 	return panel, nil
+}
+
+// numbered refuses widths for edges that the piece has not.
+func (st *study) numbered(sel *Selection, widths ...Widths) error {
+	for _, w := range widths {
+		for n := range w.Edges {
+			if !slices.ContainsFunc(st.edges, func(e edge) bool { return e.number == n }) {
+				return sel.errorf("give the width of one of the edges that there are; "+list(st.edges), "the piece has no edge #%d to give an allowance to", n)
+			}
+		}
+	}
+	return nil
 }
 
 // warnGap reports the widest gap that was closed in the outline.
