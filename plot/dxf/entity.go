@@ -86,6 +86,7 @@ type entity struct {
 	size     float64    // 40; 30 of a point
 	angle    float64    // 50, degrees; 41 of an ellipse, radians
 	endAngle float64    // 51, degrees; 42 of an ellipse, radians
+	width    float64    // 39 of a point
 	vertices []path.Vertex
 	text     string // 1 or 2; the kind of one that is not drawn
 	x        *extra
@@ -159,6 +160,8 @@ func (e *entity) place(code int) *float64 {
 		}
 	case e.kind == kindPoint && code == 30:
 		return &e.size
+	case e.kind == kindPoint && code == 39:
+		return &e.width
 	case e.kind == kindArc && code == 51, e.kind == kindEllipse && code == 42:
 		return &e.endAngle
 	case e.kind == kindEllipse && code == 41:

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"engrail/fit"
 	"engrail/motif/path"
 	"engrail/plot"
 	"engrail/plot/internal/ascii"
@@ -53,7 +54,7 @@ func (e *encoder) exchange(title string, pieces []piece, o Options) error {
 		facts = append(facts, fact("Author", o.Author))
 	}
 	// The sample size and the rule table must stand even when they are blank.
-	facts = append(facts, fact("Sample Size", sample), fact("Grade Rule Table", ""), fact(keyUnits, "METRIC"))
+	facts = append(facts, fact(keySample, sample), fact(keyTable, ""), fact(keyUnits, "METRIC"))
 	for _, f := range facts {
 		if n := len(spell(f)); n > maxText {
 			return fmt.Errorf("dxf: %q has %d characters, and a DXF text holds %d: shorten it", f, n, maxText)
@@ -278,7 +279,7 @@ func (e *encoder) exchangeLine(l plot.Line, outline bool, o Options) {
 	}
 	switch layer {
 	case layerNotch:
-		e.notch(l.Path, colour)
+		e.notch(l, colour)
 	case layerDrill:
 		e.exchangePoint(layerDrill, l.Path.Start(), colour)
 	case layerMirror, layerGrain:
@@ -292,13 +293,24 @@ func (e *encoder) exchangeLine(l plot.Line, outline bool, o Options) {
 	}
 }
 
-// notch writes a slit from the path's start to its end. Its width, 0, is left
+// notch writes a notch from its path's start to its end. A width of 0 is left
 // out: that is the default of the format, and a 0 that is written stops some
-// programs when they move the point.
-func (e *encoder) notch(p path.Path, colour int) {
-	in := p.V[len(p.V)-1].Sub(p.Start())
-	e.exchangePoint(layerNotch, p.Start(), colour)
+// programs when they move the point. A V without a width is as wide as it is
+// deep, for without one it is a slit.
+func (e *encoder) notch(l plot.Line, colour int) {
+	in := l.Path.V[len(l.Path.V)-1].Sub(l.Path.Start())
+	layer, width := layerNotch, 0.0
+	if l.Role == plot.Notch && l.Notch != fit.SlitNotch {
+		layer, width = notchLayer(l.Notch), l.Width
+		if l.Notch == fit.VNotch && width == 0 {
+			width = in.Len()
+		}
+	}
+	e.exchangePoint(layer, l.Path.Start(), colour)
 	e.number("30", in.Len(), e.decimals)
+	if width > 0 {
+		e.number("39", width, e.decimals)
+	}
 	e.number("50", degrees(in.Angle()), angleDecimals)
 }
 

@@ -18,6 +18,9 @@ const (
 	keyMaterial = "Material"
 	keyStyle    = "Style Name"
 	keyUnits    = "Units"
+	keySample   = "Sample Size"
+	keyTable    = "Grade Rule Table"
+	keyRemark   = "Annotation"
 	keyTitle    = "Title"
 	keyGroup    = "Group"
 	keyLabel    = "Label"
@@ -57,8 +60,11 @@ func quantity(p plot.Piece) string {
 func splitFact(s string) (key, value string, ok bool) {
 	key, value, ok = strings.Cut(s, ":")
 	key = strings.TrimSpace(key)
+	if strings.EqualFold(key, "Grading Rule Table") { // of one family of writers
+		key = keyTable
+	}
 	for _, known := range [...]string{
-		keyPiece, keySize, keyCategory, keyQuantity, keyMaterial, keyStyle, keyUnits, keyTitle, keyGroup, keyLabel, keyNote,
+		keyPiece, keySize, keyCategory, keyQuantity, keyMaterial, keyStyle, keyUnits, keySample, keyTable, keyRemark, keyTitle, keyGroup, keyLabel, keyNote,
 	} {
 		if strings.EqualFold(key, known) {
 			key = known
@@ -81,7 +87,7 @@ func learn(p *plot.Piece, key, value string) {
 		p.Material = value
 	case keyStyle:
 		p.Style = value
-	case keyNote:
+	case keyNote, keyRemark:
 		p.Notes = append(p.Notes, value)
 	case keyQuantity:
 		a, b, _ := strings.Cut(value, ",")

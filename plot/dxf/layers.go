@@ -3,6 +3,7 @@ package dxf
 import (
 	"strings"
 
+	"engrail/fit"
 	"engrail/plot"
 )
 
@@ -62,6 +63,11 @@ const (
 	layerDrill     = "13"
 	layerStitch    = "14"
 	layerLettering = "15"
+	// Notches of other shapes than those on layer 4.
+	layerT      = "80"
+	layerCastle = "81"
+	layerCheck  = "82"
+	layerU      = "83"
 )
 
 // exchangeLayer returns the layer of the role's lines in the exchange flavour.
@@ -81,13 +87,42 @@ func exchangeLayer(r plot.Role) string {
 	return layerInternal
 }
 
+// notchLayer returns the layer of the kind of notch.
+func notchLayer(k fit.NotchKind) string {
+	switch k {
+	case fit.TNotch:
+		return layerT
+	case fit.CastleNotch:
+		return layerCastle
+	case fit.CheckNotch:
+		return layerCheck
+	case fit.UNotch:
+		return layerU
+	}
+	return layerNotch
+}
+
+// notchKind returns the kind of a notch by its layer and width: on layer 4
+// those that have one are V notches, and the others slits.
+func notchKind(layer string, width float64) fit.NotchKind {
+	for k := fit.TNotch; k <= fit.UNotch; k++ {
+		if layer == notchLayer(k) {
+			return k
+		}
+	}
+	if width > 0 {
+		return fit.VNotch
+	}
+	return fit.SlitNotch
+}
+
 // exchangeRole returns the first of the roles of an exchange layer, and
 // whether the layer has lines at all.
 func exchangeRole(layer string) (plot.Role, bool) {
 	switch layer {
 	case layerCut, layerCutout:
 		return plot.Cut, true
-	case layerNotch, "80", "81", "82", "83": // 80 to 83 are notches of other shapes
+	case layerNotch, layerT, layerCastle, layerCheck, layerU:
 		return plot.Notch, true
 	case layerMirror:
 		return plot.Fold, true

@@ -23,6 +23,7 @@ type block struct {
 	base     path.Point
 	entities []entity
 	piece    bool // has the facts of a piece of pattern data
+	size     string
 	open     bool // it is being inserted
 }
 

@@ -17,6 +17,9 @@ type ReadOptions struct {
 	// UnitMM is the true length in mm of one unit of the file, for a file that
 	// does not say it or says it wrongly. 0 believes the file.
 	UnitMM float64
+	// Rules are the grade rule table beside a file of pattern data that draws one
+	// size, for [Read] to make the other sizes.
+	Rules *Rules
 }
 
 // What said the unit of a file.
@@ -39,6 +42,23 @@ type Report struct {
 	// Hidden counts the entities left out as they are on a layer that is off or
 	// frozen, or invisible.
 	Hidden int
+	// RuleTable is the grade rule table that pattern data name, and GradePoints
+	// counts the points of their pieces that move by its rules.
+	RuleTable   string
+	GradePoints int
+	// Warnings say what may not be as it was meant, each with its remedy.
+	Warnings []string
+}
+
+// warn adds a warning, as long as they can be read.
+func (r *Report) warn(format string, args ...any) {
+	switch w := fmt.Sprintf(format, args...); {
+	case slices.Contains(r.Warnings, w):
+	case len(r.Warnings) < maxWarnings:
+		r.Warnings = append(r.Warnings, w)
+	case len(r.Warnings) == maxWarnings:
+		r.Warnings = append(r.Warnings, "more of this kind: mend these first")
+	}
 }
 
 // Skipped is a kind of entity and how many were not read.
@@ -103,7 +123,7 @@ func read(r io.Reader, o ReadOptions, most limits) (plot.Drawing, Report, error)
 		return plot.Drawing{}, Report{}, err
 	}
 	b := builder{
-		file: f, most: most,
+		file: f, most: most, rules: o.Rules, work: maxGradeWork,
 		numbered: map[int]int{}, layered: map[*layer]int{}, skipped: map[string]int{},
 	}
 	if err := b.build(o); err != nil {
@@ -127,6 +147,11 @@ type builder struct {
 	layered  map[*layer]int // and those of layers
 	pattern  bool           // the file has pattern data
 	style    string
+	rules    *Rules
+	graded   bool    // they are to be used
+	ratio    float64 // of the rules' unit to the file's
+	tags     []tag   // of the piece that is being inserted
+	work     int     // see newPlan
 	ids      map[string]bool
 	entries  int
 	vertices int
@@ -154,9 +179,16 @@ func (b *builder) build(o ReadOptions) error {
 	for _, blk := range b.blocks {
 		b.pattern = b.pattern || blk.piece
 	}
+	sample := ""
 	for i := range b.entities {
-		if key, _, ok := b.entities[i].fact(); ok && key == keyStyle {
+		switch key, value, ok := b.entities[i].fact(); {
+		case !ok:
+		case key == keyStyle:
 			b.pattern = true
+		case key == keySample:
+			sample = value
+		case key == keyTable:
+			b.report.RuleTable = value
 		}
 	}
 	scale, from, err := b.unit(o)
@@ -164,6 +196,10 @@ func (b *builder) build(o ReadOptions) error {
 		return err
 	}
 	b.report.UnitMM, b.report.UnitFrom = scale, from
+	b.sizeBlocks(sample)
+	if err := b.startGrading(scale); err != nil {
+		return err
+	}
 	f := newFrame(path.Affine{A: scale, D: scale})
 	b.ids = map[string]bool{}
 	for i := range b.entities {
@@ -194,6 +230,7 @@ func (b *builder) build(o ReadOptions) error {
 	if b.pattern {
 		b.drawing.Title = b.style
 	}
+	b.tellOfRules(sample)
 	return nil
 }
 
@@ -353,8 +390,14 @@ func (b *builder) insert(e *entity, f frame) ([]plot.Group, error) {
 					}
 				}
 			}
+			made := []plot.Group{g}
+			if blk.piece && !f.piece {
+				if made, err = b.sizes(e, g); err != nil {
+					return nil, err
+				}
+			}
 			if len(g.Lines)+len(g.Texts)+len(g.Groups) > 0 || g.Piece != nil {
-				groups = append(groups, g)
+				groups = append(groups, made...)
 			}
 		}
 	}
@@ -380,13 +423,20 @@ func (b *builder) fill(e *entity, blk *block, f frame) (plot.Group, error) {
 		g.Label = blk.name
 	}
 	if blk.piece {
-		g.Piece = &plot.Piece{}
+		g.Piece = &plot.Piece{Size: blk.size}
 	}
 	for i := range blk.entities {
 		in := &blk.entities[i]
 		if blk.piece {
 			if key, value, ok := in.fact(); ok {
 				learn(g.Piece, key, value)
+				continue
+			}
+			if number, at, ok := in.gradeRule(); ok && !in.unseen {
+				if err := b.count(in, 0); err != nil {
+					return g, err
+				}
+				b.tags = append(b.tags, tag{at: f.m.Apply(at), rule: number, m: f.m, entity: in})
 				continue
 			}
 		}
@@ -496,6 +546,10 @@ func (b *builder) add(g *plot.Group, e *entity, f frame) error {
 	if l.Path, err = b.path(e, f, l.Role); err != nil {
 		return e.fail("%v", err)
 	}
+	if f.piece && l.Role == plot.Notch {
+		l.Width = e.width * math.Sqrt(math.Abs(f.m.Det()))
+		l.Notch = notchKind(on.name, l.Width)
+	}
 	g.Lines = append(g.Lines, l)
 	return nil
 }
@@ -504,6 +558,9 @@ func (b *builder) add(g *plot.Group, e *entity, f frame) error {
 // only repeat the vertices of lines are not drawn.
 func patternLine(e *entity, on *layer) (plot.Line, bool) {
 	first, drawn := exchangeRole(on.name)
+	if first == plot.Drawn && drawn { // a layer that is named by a word
+		first = on.role
+	}
 	l := plot.Line{Role: colourRole(int(e.colour), on.name, first)}
 	if first == plot.Drawn {
 		l.Class = on.name

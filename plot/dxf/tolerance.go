@@ -63,6 +63,8 @@ const (
 	// maxDegree bounds splines: four times what drawing programs make.
 	maxDegree = 25
 
+	// maxWarnings bounds the warnings of a report.
+	maxWarnings = 50
 	// maxRuleBytes bounds a rule table that is read: a thousand rules for twenty
 	// sizes take less than a tenth.
 	maxRuleBytes = 4 << 20

@@ -14,22 +14,9 @@ func (b *builder) unit(o ReadOptions) (float64, string, error) {
 	if o.UnitMM > 0 {
 		return o.UnitMM, UnitGiven, nil
 	}
-	said, mm := false, 1.0
-	for i := range b.entities {
-		e := &b.entities[i]
-		if e.kind != kindText || e.paper || b.pattern && e.layer.name != layerCut {
-			continue
-		}
-		key, value, ok := splitFact(plainText(e.text))
-		switch {
-		case !ok || key != keyUnits:
-		case strings.EqualFold(value, "METRIC"):
-			said, mm = true, 1
-		case strings.EqualFold(value, "ENGLISH"):
-			said, mm = true, inch
-		case b.pattern:
-			return 0, "", e.fail("units %.40q are neither METRIC nor ENGLISH", value)
-		}
+	said, mm, err := b.unitText()
+	if err != nil {
+		return 0, "", err
 	}
 	switch {
 	case said && b.pattern:
@@ -48,6 +35,28 @@ func (b *builder) unit(o ReadOptions) (float64, string, error) {
 		return mm, UnitText, nil
 	}
 	return 1, UnitNone, nil
+}
+
+// unitText returns the unit that a text says, and whether there is one.
+func (b *builder) unitText() (said bool, mm float64, err error) {
+	mm = 1
+	for i := range b.entities {
+		e := &b.entities[i]
+		if e.kind != kindText || e.paper || b.pattern && e.layer.name != layerCut {
+			continue
+		}
+		key, value, ok := splitFact(plainText(e.text))
+		switch {
+		case !ok || key != keyUnits:
+		case strings.EqualFold(value, "METRIC"):
+			said, mm = true, 1
+		case strings.EqualFold(value, "ENGLISH"):
+			said, mm = true, inch
+		case b.pattern:
+			return false, 0, e.fail("units %.40q are neither METRIC nor ENGLISH", value)
+		}
+	}
+	return said, mm, nil
 }
 
 const inch = 25.4 // mm
