@@ -254,7 +254,7 @@ func (p *patterns) drawing(file string) (plot.Drawing, error) {
 	if err != nil {
 		return plot.Drawing{}, err
 	}
-	d, err := decode(file, data, float64(p.style.Pattern.Unit))
+	d, err := Decode(file, data, float64(p.style.Pattern.Unit))
 	if err != nil {
 		return plot.Drawing{}, err
 	}
@@ -262,9 +262,9 @@ func (p *patterns) drawing(file string) (plot.Drawing, error) {
 	return d, nil
 }
 
-// decode reads a drawing in the format that the file's name says. unit is the
+// Decode reads a drawing in the format that the file's name says. unit is the
 // true length in mm of one of its units, 0 to believe the file.
-func decode(file string, data []byte, unit float64) (d plot.Drawing, err error) {
+func Decode(file string, data []byte, unit float64) (d plot.Drawing, err error) {
 	isSVG := false
 	switch strings.ToLower(filepath.Ext(file)) {
 	case ".svg":
