@@ -8,12 +8,15 @@ import (
 	"engrail/plot"
 )
 
-// entry is one line of the legend: a line style or the tint of a kind of piece.
+// entry is one line of the legend: a line style, a sign or the tint of a kind of
+// piece.
 type entry struct {
-	name  string
-	role  plot.Role
-	point bool // the role occurs only as points
-	tint  hue  // 0 for a line style
+	name   string
+	role   plot.Role
+	point  bool // the role occurs only as points
+	tint   hue  // 0 for a line style
+	pen    pen  // of a line without a role
+	corner bool // a dot
 }
 
 // legendOf returns what occurs in the pieces.
@@ -28,9 +31,9 @@ func legendOf(pieces []piece) []entry {
 				points[l.Role] = true
 			}
 		}
-		kinds[p.kind] = true
+		kinds[p.kind] = kinds[p.kind] || len(p.outline.V) == 0
 	}
-	var all []entry
+	all := numberedLegend(pieces)
 	for _, r := range append(plot.Roles(), plot.Drawn) {
 		if lines[r] || points[r] {
 			all = append(all, entry{name: nameOf(r), role: r, point: !lines[r]})
@@ -122,6 +125,10 @@ func (k *kit) sample(p *picture, e entry, x, y float64) {
 	case e.tint != 0:
 		p.rectangle(pen{hue: e.tint}, x, y-8*u, sampleWidth*u, 16*u)
 		p.rectangle(pen{hue: grey, width: u}, x, y-8*u, sampleWidth*u, 16*u)
+	case e.pen.width > 0:
+		p.stroke(e.pen.times(p.weight), at(0, 0), at(sampleWidth, 0))
+	case e.corner:
+		p.fill(ink, disc(at(sampleWidth/2, 0), cornerDot*p.weight)...)
 	case e.point:
 		p.line(e.role, []gg.Point{at(sampleWidth/2, 0)}, false)
 	case e.role == plot.Notch || e.role == plot.Clip:

@@ -87,6 +87,7 @@ func (k *kit) page(pieces []piece, box path.Box, title string, o Options, expect
 	}
 	r := newRoom(pg.width, bottom+foot, 4*u)
 	k.draw(&pg.picture, r, pieces)
+	k.numberEdges(&pg.picture, r, pieces)
 	left := k.place(&pg.picture, r, pieces)
 	pg.key = k.keyOf(left, pg.width-2*m)
 	for i := range pg.key.numbered {
@@ -116,9 +117,11 @@ func (k *kit) draw(p *picture, r *room, pieces []piece) {
 		if h := tintOf(pc.kind); h != paper {
 			p.items = append(p.items, item{pen: pen{hue: h}, points: loops[0], holes: loops[1:]})
 		}
+		p.allowance(pc)
 	}
 	lines := len(p.items)
 	for _, pc := range pieces {
+		p.under(pc)
 		for _, role := range append([]plot.Role{plot.Drawn}, plot.Roles()...) {
 			for _, l := range pc.lines {
 				if l.Role != role {
@@ -132,6 +135,7 @@ func (k *kit) draw(p *picture, r *room, pieces []piece) {
 				}
 			}
 		}
+		p.over(pc)
 	}
 	for _, it := range p.items[lines:] {
 		r.takeLine(it.points)

@@ -17,6 +17,12 @@ type piece struct {
 	texts []plot.Text
 	view  view
 	in    area // where its lettering may be
+
+	// Of a numbered piece:
+	outline, stitch path.Path
+	nested          []path.Path
+	edges           []NumberedEdge
+	heading         []string // lines that stand at its middle
 }
 
 // collect returns the pieces of a drawing and the box around their lines. A
@@ -74,8 +80,12 @@ func collect(d plot.Drawing) ([]piece, path.Box, error) {
 func finite(x float64) bool { return path.Point{X: x}.Finite() }
 
 // region returns the outlines of the piece's inside: its cut lines, with its
-// fold where that closes them, or its stitching when it has no cut lines.
+// fold where that closes them, or its stitching when it has no cut lines; of a
+// numbered piece its outline.
 func (p piece) region() []path.Path {
+	if len(p.outline.V) > 0 {
+		return []path.Path{p.outline}
+	}
 	edge := plot.Stitch
 	for _, l := range p.lines {
 		if l.Role == plot.Cut && !l.Sign {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 
+	"engrail/motif/path"
 	"engrail/plot"
 )
 
@@ -41,8 +42,13 @@ func Write(w io.Writer, d plot.Drawing, o Options) error {
 	if err != nil {
 		return err
 	}
+	return write(w, pieces, box, title(d, o), o)
+}
+
+// write writes a picture of the pieces, which have lines within the box.
+func write(w io.Writer, pieces []piece, box path.Box, title string, o Options) error {
 	if box.Empty() {
-		return fmt.Errorf("png: drawing %q has no lines to show; give it at least one", title(d, o))
+		return fmt.Errorf("png: drawing %q has no lines to show; give it at least one", title)
 	}
 	k, err := newKit(o)
 	if err != nil {
@@ -53,7 +59,7 @@ func Write(w io.Writer, d plot.Drawing, o Options) error {
 	var pg page
 	var expected key
 	for range 3 {
-		if pg, err = k.page(pieces, box, title(d, o), o, expected); err != nil {
+		if pg, err = k.page(pieces, box, title, o, expected); err != nil {
 			return err
 		}
 		if pg.key.height <= expected.height && pg.key.width <= expected.width {
