@@ -73,16 +73,26 @@ func (s *scene) byName(sel *Selection, matches func(id, label string) bool) (cha
 		switch {
 		case err != nil:
 			failed = cmp.Or(failed, err)
-		case !slices.ContainsFunc(found, func(d chain) bool { return encloses(d.path, c.path) }):
+		case !slices.ContainsFunc(found, func(d chain) bool { return encloses(d, c) }):
 			// What lies in another outline of the name is a mark in that piece.
-			found = slices.DeleteFunc(found, func(d chain) bool { return encloses(c.path, d.path) })
+			found = slices.DeleteFunc(found, func(d chain) bool { return encloses(c, d) })
 			found = append(found, c)
 		}
 	}
 	for _, g := range groups {
-		if in := s.itemsIn(g); len(in) > 0 {
-			add(s.largest(sel, s.chains(in)))
+		in := s.itemsIn(g)
+		if len(in) == 0 {
+			continue
 		}
+		c, err := s.largest(sel, s.chains(in))
+		if err != nil {
+			if only, ok := s.touching(func(items []int) bool {
+				return !slices.ContainsFunc(items, func(i int) bool { return !slices.Contains(in, i) })
+			}); ok {
+				c, err = only, nil
+			}
+		}
+		add(c, err)
 	}
 	for _, i := range items {
 		if slices.ContainsFunc(found, func(d chain) bool { return slices.Contains(d.items, i) }) {
@@ -101,8 +111,26 @@ func (s *scene) byName(sel *Selection, matches func(id, label string) bool) (cha
 	return chain{}, true, failed
 }
 
+// touching returns the only piece that shares a line or a corner with another one
+// and whose lines pass.
+func (s *scene) touching(pass func(items []int) bool) (chain, bool) {
+	var found []chain
+	for _, c := range s.pieces {
+		if c.touches && pass(c.items) {
+			found = append(found, c)
+		}
+	}
+	if len(found) != 1 {
+		return chain{}, false
+	}
+	return found[0], true
+}
+
 // around returns the outline that the line is or is a part of.
 func (s *scene) around(sel *Selection, i int) (chain, error) {
+	if c, ok := s.touching(func(items []int) bool { return slices.Contains(items, i) }); ok {
+		return c, nil
+	}
 	var near []int
 	for k, it := range s.items {
 		if it.group == s.items[i].group {
@@ -142,7 +170,7 @@ func (s *scene) largest(sel *Selection, all []chain) (chain, error) {
 	}
 	for _, c := range all {
 		if c.path.Closed && !c.branch && c.size > secondPiece*best.size &&
-			!encloses(best.path, c.path) && !sameOutline(best.path, c.path) {
+			!encloses(best, c) && !sameOutline(best, c) {
 			return chain{}, sel.errorf("name the outline itself, or a group with one piece, such as `id: front`, under `piece:`",
 				"the group has two outlines beside each other, at %s and at %s", at(best.path.Bounds().Centre()), at(c.path.Bounds().Centre()))
 		}
@@ -273,8 +301,19 @@ func (s *scene) gather(c chain) piece {
 		return d <= onLine
 	}
 	box := p.outline.Bounds().Grow(onLine)
+	others := map[int]bool{} // the lines of this outline and of those beside it
+	for _, d := range s.closed {
+		if len(d.items) > 1 && !encloses(c, d) && !sameOutline(c, d) {
+			for _, i := range d.items {
+				others[i] = true
+			}
+		}
+	}
+	for _, i := range c.items {
+		others[i] = true
+	}
 	for i, it := range s.items {
-		if !s.within(it.group, root) || slices.Contains(c.items, i) || it.Sign || len(it.Path.V) == 0 || !box.Meets(it.Path.Bounds()) {
+		if !s.within(it.group, root) || others[i] || it.Sign || len(it.Path.V) == 0 || !box.Meets(it.box) {
 			continue
 		}
 		if it.Path.Segments() == 0 {
@@ -315,7 +354,7 @@ func (s *scene) alone(g, except int, c chain) bool {
 		home := s.items[d.items[0]].group
 		switch {
 		case slices.Contains(c.items, d.items[0]), !s.within(home, g), d.size < secondPiece*c.size:
-		case except < 0 && (encloses(c.path, d.path) || sameOutline(c.path, d.path)):
+		case except < 0 && (encloses(c, d) || sameOutline(c, d)):
 		case except >= 0 && s.within(home, except):
 		default:
 			return false

@@ -170,6 +170,7 @@ func (t *taking) inspect(s *scene, c chain) (Inspected, error) {
 	}
 	t.sel.Panel = in.Name
 	t.warnGap(c)
+	t.warnShared(c)
 	err := t.plausible(c.path.Bounds())
 	st, failed := t.outlined(s, c)
 	in.Outline = st.outline

@@ -12,7 +12,8 @@ import (
 // chain is a line of a drawing or several whose ends meet.
 type chain struct {
 	path  path.Path // closed where it closes
-	items []int     // what it is made of
+	box   path.Box
+	items []int // what it is made of
 	// size is the area that ranks outlines. Of a branch it is half of the box: less
 	// than most outlines that could be meant.
 	size float64
@@ -24,6 +25,11 @@ type chain struct {
 	// branch says that more than two lines meet at the place, so that there is no
 	// telling how the outline goes.
 	branch bool
+	// faces are what the lines of a branch enclose, none of them in another.
+	faces []chain
+	// touches says that it shares a corner or a line with another outline, shared
+	// that it is a line.
+	touches, shared bool
 }
 
 // openLine is an open line of a drawing with the nodes that its ends belong to.
@@ -94,6 +100,7 @@ func chains(items []int, pathOf func(int) path.Path) []chain {
 	}
 	for i, c := range all {
 		all[i].size = math.Abs(c.path.Area())
+		all[i].box = c.path.Bounds()
 		if c.branch {
 			b := c.path.Bounds()
 			all[i].size = b.Width() * b.Height() / 2
@@ -102,35 +109,9 @@ func chains(items []int, pathOf func(int) path.Path) []chain {
 	return all
 }
 
-// withoutRepeats leaves out lines that lie on another one from end to end.
-func withoutRepeats(lines []*openLine) []*openLine {
-	type measured struct {
-		line   *openLine
-		length float64
-		mid    path.Point
-	}
-	m := make([]measured, len(lines))
-	for i, l := range lines {
-		r := path.NewRuler(l.path)
-		m[i] = measured{line: l, length: r.Length(), mid: r.At(r.Length() / 2)}
-	}
-	slices.SortStableFunc(m, func(a, b measured) int { return cmp.Compare(a.length, b.length) })
-	repeated := map[*openLine]bool{}
-	for i := range m {
-		for j := i + 1; j < len(m) && m[j].length-m[i].length <= JoinGap && !repeated[m[i].line]; j++ {
-			a, b := m[i].line, m[j].line
-			same := a.end(0).Dist(b.end(0)) <= JoinGap && a.end(1).Dist(b.end(1)) <= JoinGap
-			turned := a.end(0).Dist(b.end(1)) <= JoinGap && a.end(1).Dist(b.end(0)) <= JoinGap
-			if (same || turned) && m[i].mid.Dist(m[j].mid) <= JoinGap && m[i].length > 4*JoinGap {
-				repeated[a] = true
-			}
-		}
-	}
-	return slices.DeleteFunc(lines, func(l *openLine) bool { return repeated[l] })
-}
-
-// meet gives each end of a line the number of its point; ends within JoinGap of
-// one another are one point.
+// meet gives each end of a line the number of its point. Ends at the same place
+// are one point; an end that is alone joins the nearest other one within JoinGap,
+// so that lines shorter than that keep their two ends.
 func meet(lines []*openLine) {
 	type end struct {
 		line *openLine
@@ -140,11 +121,11 @@ func meet(lines []*openLine) {
 	for _, l := range lines {
 		ends = append(ends, end{l, 0}, end{l, 1})
 	}
-	at := func(e end) path.Point { return e.line.end(e.i) }
-	slices.SortStableFunc(ends, func(a, b end) int { return cmp.Compare(at(a).X, at(b).X) })
+	at := func(i int) path.Point { return ends[i].line.end(ends[i].i) }
 	parent := make([]int, len(ends))
+	size := make([]int, len(ends))
 	for i := range parent {
-		parent[i] = i
+		parent[i], size[i] = i, 1
 	}
 	root := func(i int) int {
 		for parent[i] != i {
@@ -153,10 +134,49 @@ func meet(lines []*openLine) {
 		}
 		return i
 	}
+	join := func(i, j int) {
+		if i, j = root(i), root(j); i != j {
+			parent[j] = i
+			size[i] += size[j]
+		}
+	}
+	about := grid{}
 	for i := range ends {
-		for j := i + 1; j < len(ends) && at(ends[j]).X-at(ends[i]).X <= JoinGap; j++ {
-			if at(ends[i]).Dist(at(ends[j])) <= JoinGap {
-				parent[root(j)] = root(i)
+		about.near(at(i), func(j int) {
+			if at(i).Dist(at(j)) <= speck {
+				join(i, j)
+			}
+		})
+		about.add(at(i), i)
+	}
+	type gap struct {
+		i, j int
+		wide float64
+	}
+	for range mostPasses {
+		var gaps []gap
+		for i := range ends {
+			if size[root(i)] != 1 {
+				continue
+			}
+			best := gap{i, -1, JoinGap}
+			about.near(at(i), func(j int) {
+				if d := at(i).Dist(at(j)); root(i) != root(j) && d <= best.wide &&
+					(j/2 != i/2 || ends[i].line.path.Length() > 4*JoinGap) {
+					best.j, best.wide = j, d
+				}
+			})
+			if best.j >= 0 {
+				gaps = append(gaps, best)
+			}
+		}
+		if len(gaps) == 0 {
+			break
+		}
+		slices.SortStableFunc(gaps, func(a, b gap) int { return cmp.Compare(a.wide, b.wide) })
+		for _, g := range gaps {
+			if size[root(g.i)] == 1 {
+				join(g.i, g.j)
 			}
 		}
 	}
@@ -206,6 +226,10 @@ type link struct {
 // ring returns the closed chain through the line, or a branch.
 func (w *web) ring(l *openLine, degree map[int]int) chain {
 	links := w.follow(l, 0, degree)
+	var lines []*openLine
+	for _, k := range links {
+		lines = append(lines, k.line)
+	}
 	last := links[len(links)-1]
 	if n := last.line.node[1-last.from]; n == l.node[0] && degree[n] == 2 {
 		return linked(links, true)
@@ -214,6 +238,7 @@ func (w *web) ring(l *openLine, degree map[int]int) chain {
 	c.branch = true
 	c.at = last.line.end(1 - last.from)
 	// All that hangs together counts for the size.
+	parts := []path.Path{c.path}
 	for todo := []int{l.node[0], last.line.node[1-last.from]}; len(todo) > 0; {
 		n := todo[len(todo)-1]
 		todo = todo[:len(todo)-1]
@@ -221,11 +246,14 @@ func (w *web) ring(l *openLine, degree map[int]int) chain {
 			if m.ring && !m.used {
 				m.used = true
 				todo = append(todo, m.node[0], m.node[1])
-				c.path = path.Join(0, c.path, m.path)
+				parts = append(parts, m.path)
 				c.items = append(c.items, m.item)
+				lines = append(lines, m)
 			}
 		}
 	}
+	c.path = path.Join(0, parts...)
+	c.faces = faces(lines)
 	return c
 }
 

@@ -1,6 +1,7 @@
 package pattern
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -32,6 +33,7 @@ type group struct {
 type item struct {
 	plot.Line
 	group int
+	box   path.Box
 }
 
 type note struct {
@@ -46,7 +48,7 @@ func newScene(d plot.Drawing) *scene {
 		n := len(s.groups)
 		s.groups = append(s.groups, group{id: g.ID, label: g.Label, piece: g.Piece, parent: parent})
 		for _, l := range g.Lines {
-			s.items = append(s.items, item{l, n})
+			s.items = append(s.items, item{l, n, l.Path.Bounds()})
 		}
 		for _, t := range g.Texts {
 			s.notes = append(s.notes, note{t, n})
@@ -124,26 +126,38 @@ func (s *scene) outlines() {
 		byGroup[it.group] = append(byGroup[it.group], i)
 	}
 	var all []chain
-	largest := 0.0
 	for g := range s.groups {
+		var closed, open []chain
 		for _, c := range s.chains(byGroup[g]) {
-			if c.path.Closed && !c.branch && !c.inner {
-				all = append(all, c)
-				largest = max(largest, c.size)
+			switch {
+			case c.inner:
+			case c.branch:
+				closed = append(closed, c.faces...)
+			case c.path.Closed:
+				closed = append(closed, c)
+			default:
+				open = append(open, c)
 			}
 		}
+		closed = largestOf(closed, mostOutlines)
+		all = append(all, closed...)
+		all = append(all, besides(closed, open)...)
 	}
-	all = slices.DeleteFunc(all, func(c chain) bool { return c.size < leastPiece*largest })
+	all = largestOf(all, mostOutlines)
+	if len(all) > 0 {
+		least := leastPiece * all[0].size
+		all = slices.DeleteFunc(all, func(c chain) bool { return c.size < least })
+	}
 	slices.SortStableFunc(all, func(a, b chain) int { return slices.Min(a.items) - slices.Min(b.items) })
-	side := func(c chain) float64 { return max(c.path.Bounds().Width(), c.path.Bounds().Height()) }
+	side := func(c chain) float64 { return max(c.box.Width(), c.box.Height()) }
 	sized := slices.ContainsFunc(all, func(c chain) bool { return side(c) >= smallPiece })
 	for i, c := range all {
 		if sized && side(c) < smallestPiece {
 			continue // a mark, such as a square to check the scale by
 		}
-		inside := slices.ContainsFunc(all, func(d chain) bool { return d.size > c.size && encloses(d.path, c.path) })
+		inside := slices.ContainsFunc(all, func(d chain) bool { return d.size > c.size && encloses(d, c) && !s.apart(d, c) })
 		// Of an outline that is drawn twice the first counts.
-		again := slices.ContainsFunc(all[:i], func(d chain) bool { return sameOutline(d.path, c.path) })
+		again := slices.ContainsFunc(all[:i], func(d chain) bool { return sameOutline(d, c) && !s.apart(d, c) })
 		if !inside && !again {
 			s.pieces = append(s.pieces, c)
 		}
@@ -151,20 +165,64 @@ func (s *scene) outlines() {
 	s.closed = all
 }
 
-// encloses reports whether the inner outline lies in the outer one; it may touch
-// it.
-func encloses(outer, inner path.Path) bool {
-	a, b := outer.Bounds().Grow(onLine), inner.Bounds()
-	if !a.Contains(b.Min) || !a.Contains(b.Max) {
-		return false
-	}
-	return mostly(inner, func(p path.Point) bool { return outer.Contains(p) })
+// largestOf returns the chains from the largest down, so many at most.
+func largestOf(all []chain, most int) []chain {
+	slices.SortStableFunc(all, func(a, b chain) int { return cmp.Compare(b.size, a.size) })
+	return all[:min(len(all), most)]
 }
 
-func sameOutline(p, q path.Path) bool {
-	a, b := p.Bounds(), q.Bounds()
-	return a.Min.Dist(b.Min) <= onLine && a.Max.Dist(b.Max) <= onLine &&
-		math.Abs(math.Abs(p.Area())-math.Abs(q.Area())) <= onLine*p.Length()/2
+// apart reports whether the drawing says that two outlines are pieces of their
+// own, wherever they lie: each has its own facts, or a grain line to itself.
+func (s *scene) apart(c, d chain) bool {
+	a, b := s.pieceOf(c), s.pieceOf(d)
+	if a >= 0 && b >= 0 {
+		return a != b
+	}
+	return s.hasGrain(c, d) && s.hasGrain(d, c)
+}
+
+// pieceOf returns the group of a piece that has the outline, -1 without one.
+func (s *scene) pieceOf(c chain) int {
+	g := s.items[c.items[0]].group
+	for g >= 0 && s.groups[g].piece == nil {
+		g = s.groups[g].parent
+	}
+	return g
+}
+
+// hasGrain reports whether the outline's own group has a grain line, and not the
+// other outline.
+func (s *scene) hasGrain(c, other chain) bool {
+	home := s.items[c.items[0]].group
+	if home == 0 || s.within(s.items[other.items[0]].group, home) {
+		return false
+	}
+	return slices.ContainsFunc(s.items, func(it item) bool {
+		return s.within(it.group, home) && strings.Contains(s.words(it, home), "grain") && c.box.Contains(it.box.Centre())
+	})
+}
+
+// encloses reports whether the inner outline lies in the outer one; it may touch
+// it.
+func encloses(outer, inner chain) bool {
+	box := outer.box.Grow(onLine)
+	if !box.Contains(inner.box.Min) || !box.Contains(inner.box.Max) {
+		return false
+	}
+	return mostly(inner.path, outer.path.Contains)
+}
+
+// sameOutline reports whether two outlines are one that is drawn twice.
+func sameOutline(a, b chain) bool {
+	if a.box.Min.Dist(b.box.Min) > onLine || a.box.Max.Dist(b.box.Max) > onLine ||
+		math.Abs(math.Abs(a.path.Area())-math.Abs(b.path.Area())) > onLine*a.path.Length()/2 {
+		return false
+	}
+	r := path.NewRuler(a.path)
+	return mostly(b.path, func(q path.Point) bool {
+		_, d := r.Nearest(q)
+		return d <= onLine
+	})
 }
 
 // mostly reports whether more than half of some places along the path hold.

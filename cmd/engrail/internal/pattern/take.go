@@ -71,6 +71,7 @@ func (t *taking) take(s *scene) (fit.Panel, error) {
 		return none, err
 	}
 	t.warnGap(c)
+	t.warnShared(c)
 	if err := t.plausible(c.path.Bounds()); err != nil {
 		return none, err
 	}
@@ -141,6 +142,14 @@ func (st *study) numbered(sel *Selection, widths ...Widths) error {
 func (t *taking) warnGap(c chain) {
 	if c.gap > quietGap {
 		t.warnf("gap-closed", "the outline had a gap of %.2f mm at %s, which was closed; join the ends in the drawing program", c.gap, at(c.at))
+	}
+}
+
+// warnShared reports an outline that shares a line with another one: a line
+// across one piece looks the same.
+func (t *taking) warnShared(c chain) {
+	if c.shared {
+		t.warnf("shared-line", "the piece shares a line of its outline with another one; if that line lies inside of one piece, draw it so that it stops short of the outline")
 	}
 }
 

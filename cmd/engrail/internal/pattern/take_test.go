@@ -591,7 +591,7 @@ func TestNumbersThatMakeNoSense(t *testing.T) {
 	})
 	t.Run("too many lines", func(t *testing.T) {
 		d := plot.Drawing{Groups: []plot.Group{{Lines: make([]plot.Line, mostLines+1)}}}
-		requireError(t, d, Selection{}, "the drawing has 10001 lines, more than 10000", "save the pieces alone")
+		requireError(t, d, Selection{}, "the drawing has 50001 lines, more than 50000", "save the pieces alone")
 	})
 }
 

@@ -68,8 +68,14 @@ const (
 	// that can be worn. Below smallPiece a piece is unusual.
 	smallestPiece, smallPiece, largestPiece = 80.0, 200.0, 3000.0
 	// mostLines (count) bounds the work: a sheet of pieces in many sizes has some
-	// thousand lines.
-	mostLines = 10_000
+	// thousand lines, and lettering made of strokes ten times that.
+	mostLines = 50_000
+	// mostOutlines (count) bounds the work on closed lines: of more, the largest are
+	// looked at.
+	mostOutlines = 2000
+	// mostNear, mostPasses, mostLooks and mostTrials (counts) bound the search for
+	// lines that meet or lie on each other, where thousands crowd in one place.
+	mostNear, mostPasses, mostLooks, mostTrials = 32, 8, 20_000_000, 300_000
 	// mostPieces (count) and mostTexts (count) bound the work of a report: more
 	// pieces than a style has, and more texts than a piece.
 	mostPieces, mostTexts = 500, 20
