@@ -1,11 +1,14 @@
 package style
 
 import (
+	"cmp"
 	"fmt"
 	"path"
 	"reflect"
 	"slices"
 	"strings"
+
+	"github.com/goccy/go-yaml/ast"
 )
 
 // Words that the file uses and the program asks for.
@@ -22,7 +25,7 @@ const (
 func defaults() *Style {
 	return &Style{
 		Units:     Millimetre,
-		Motif:     Motif{Shape: "scallop", Width: 60, Depth: 24, Lay: "rigid", Rest: "peaks"},
+		Motif:     Motif{Shape: "scallop", Width: 60, Depth: 24, Lay: "rigid", Rest: "peaks", Hold: "width"},
 		Allowance: Allowance{Hem: 6, Side: 15, Top: 15, Inner: 6},
 		Facing:    Facing{Depth: 50, Favour: 1, ClipGap: 1.5, MarkEvery: 150},
 		Output: Output{
@@ -68,6 +71,7 @@ func (r *reader) check(s *Style) {
 			r.fail(r.places[fmt.Sprintf("/output/formats/%d", i)], "", "the format %q is listed twice", f)
 		}
 	}
+	r.checkPattern(s.Pattern)
 	if r.readSizes(s); len(r.errs) > 0 {
 		return
 	}
@@ -78,6 +82,56 @@ func (r *reader) check(s *Style) {
 	}
 	s.Panels = s.Sizes[0].Panels
 	r.checkSeams(s)
+}
+
+// SizeInName stands in the name of a pattern file for the size.
+const SizeInName = "{size}"
+
+// checkPattern checks what the style says of its pattern's sizes.
+func (r *reader) checkPattern(p Pattern) {
+	inFile := strings.Contains(p.File, SizeInName)
+	switch {
+	case strings.Count(p.File, SizeInName) > 1:
+		r.fail(cmp.Or(r.places["/pattern/file"], r.places["/pattern"]), "write it once", "the file's name has %s in it twice", SizeInName)
+	case inFile && p.Sizes != "":
+		r.fail(r.places["/pattern/sizes"], "leave out one of them", "the file's name says already that there is a file for each size")
+	case inFile && p.Rules != "":
+		r.fail(r.places["/pattern/rules"], "leave out one of them", "grade rules are for a file in one size, but the file's name says that there is one for each")
+	case p.Rules != "" && !strings.EqualFold(path.Ext(p.File), ".dxf"):
+		r.fail(r.places["/pattern/rules"], "name the DXF file that they belong to with the key file", "grade rules are for pattern data in a DXF file, and the pattern is %q", p.File)
+	case p.Rules != "" && p.Sizes != "" && p.Sizes != "pieces":
+		r.fail(r.places["/pattern/sizes"], "leave it out", "with grade rules it is the pieces that say their size")
+	case len(p.Names) > 0 && p.Sizes == "" && p.Rules == "" && !inFile:
+		r.fail(r.places["/pattern/names"], `say how the file tells its sizes apart, such as "sizes: layers"`, "names are for a pattern with sizes")
+	}
+	lines := map[string]int{}
+	for i, name := range p.Names {
+		at := r.places[fmt.Sprintf("/pattern/names/%d", i)]
+		if why := badName(name); why != "" {
+			r.fail(at, namesHint, "the size's name %q %s", name, why)
+		}
+		low := strings.ToLower(name)
+		if _, twice := lines[low]; twice {
+			r.fail(at, "", "two sizes are called %q", name)
+		}
+		lines[low] = at.line
+	}
+}
+
+// WithSizes returns the style in those sizes, all with the panels that it has
+// before any of its own sizes. It is for a style that has none.
+func (s *Style) WithSizes(names []string) *Style {
+	sized := *s
+	sized.Sizes = nil
+	for _, name := range names {
+		size := Size{Name: name}
+		for _, p := range s.Panels {
+			size.Panels = append(size.Panels, p.clone())
+		}
+		sized.Sizes = append(sized.Sizes, size)
+	}
+	sized.Panels = sized.Sizes[0].Panels
+	return &sized
 }
 
 // sizesHint says how sizes are written.
@@ -93,6 +147,9 @@ func (r *reader) readSizes(s *Style) {
 	n := r.resolve(r.sizes)
 	if n == nil {
 		return
+	}
+	if list, ok := n.(*ast.SequenceNode); ok && s.Pattern.File != "" {
+		n = r.keysOnly(list)
 	}
 	list, ok := r.named(n, "sizes", "size", sizesHint, placeOf(n), 100)
 	if ok && len(list) == 0 {
@@ -131,6 +188,20 @@ func (r *reader) readSizes(s *Style) {
 			}
 		}
 	}
+}
+
+// keysOnly turns a list of names into a mapping of them to nothing.
+func (r *reader) keysOnly(list *ast.SequenceNode) ast.Node {
+	m := &ast.MappingNode{BaseNode: &ast.BaseNode{}, Start: list.Start, IsFlowStyle: true}
+	for _, v := range list.Values {
+		key, ok := v.(ast.MapKeyNode)
+		if _, isText := scalar(v); !ok || !isText {
+			r.fail(placeOf(v), sizesHint, "a list of sizes has their names alone")
+			continue
+		}
+		m.Values = append(m.Values, &ast.MappingValueNode{BaseNode: &ast.BaseNode{}, Key: key, Value: ast.Null(v.GetToken())})
+	}
+	return m
 }
 
 func (r *reader) unknownPanel(at place, name string, names []string) {

@@ -577,7 +577,7 @@ func (r *reader) named(n ast.Node, key, thing, hint string, at place, most int) 
 	lines := map[string]int{}
 	for _, e := range list {
 		if why := badName(e.key); why != "" {
-			r.fail(e.at, "names are letters, digits, spaces and -_.+,&()", "the %s's name %q %s", thing, e.key, why)
+			r.fail(e.at, namesHint, "the %s's name %q %s", thing, e.key, why)
 		}
 		// Files are named after it, and some systems do not tell A from a.
 		low := strings.ToLower(e.key)
@@ -588,6 +588,9 @@ func (r *reader) named(n ast.Node, key, thing, hint string, at place, most int) 
 	}
 	return list, true
 }
+
+// namesHint says what names are made of.
+const namesHint = "names are letters, digits, spaces and -_.+,&()"
 
 // maxName is how many characters a name may have.
 const maxName = 60

@@ -27,7 +27,8 @@ type Style struct {
 	// facing is made with none or 0.
 	Facing Facing `yaml:"facing"`
 	// Sizes by their names. Each says which measures of which panels differ from
-	// those under panels.
+	// those under panels. Of a pattern's sizes they are the ones to make; a list
+	// of names is enough.
 	Sizes []Size `yaml:"sizes" max:"100"`
 	// The files that are made.
 	Output Output `yaml:"output"`
@@ -64,6 +65,10 @@ type Motif struct {
 	// Repeats in each whole panel, where their number is to be fixed. A panel can
 	// have its own.
 	Count int `yaml:"count" rule:"positive" max:"10000"`
+	// What all sizes have in common: with width the wanted width, so that larger
+	// sizes have more repeats; with count their number in each panel, so that
+	// larger sizes have wider ones.
+	Hold string `yaml:"hold" enum:"width,count"`
 }
 
 // Tip is the finish of a motif's outermost point.
@@ -94,8 +99,20 @@ type Allowance struct {
 
 // Pattern is an SVG or DXF file from which panels are taken.
 type Pattern struct {
-	// The SVG or DXF file, beside this one.
+	// The SVG or DXF file, beside this one. With {size} in the name, such as
+	// skirt-{size}.svg, there is a file for each size.
 	File string `yaml:"file" rule:"bare"`
+	// How the file tells its sizes apart: by a layer or group for each, by a style
+	// class, by the stroke's colour or dashes, or by what the pieces of pattern
+	// data say. The style then has these sizes, or those of them that it lists
+	// under sizes.
+	Sizes string `yaml:"sizes" enum:"layers,classes,strokes,pieces"`
+	// Names for the sizes in the file, from the first to the last, in place of its
+	// own.
+	Names []string `yaml:"names" max:"100"`
+	// The grade rule table of pattern data that are drawn in one size. Left out, it
+	// is the file of the same name that ends in .rul, if there is one.
+	Rules string `yaml:"rules"`
 	// True length of one unit of the file, such as 1 mm, for a file that comes
 	// out in the wrong size. Left out, what the file says counts.
 	Unit Length `yaml:"unit" rule:"positive"`

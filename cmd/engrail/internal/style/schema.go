@@ -199,7 +199,9 @@ func (g *generator) value(v reflect.Value, f field) object {
 			any = append(any, g.defined(fresh(t)))
 		}
 		any = append(any, g.value(reflect.ValueOf(""), field{}))
-		return g.named(f.max, g.named(200, object{{"anyOf", any}}, 0), 1)
+		named := g.named(f.max, g.named(200, object{{"anyOf", any}}, 0), 1)
+		list := object{{"type", "array"}, {"items", g.value(reflect.ValueOf(""), field{})}, {"minItems", 1}, {"maxItems", f.max}}
+		return object{{"anyOf", []object{named, list}}}
 	case Point:
 		f.signed, f.positive = true, false
 		return tuple(g.length(f))

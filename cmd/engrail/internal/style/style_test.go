@@ -58,10 +58,10 @@ func TestEveryKeyReachesItsValue(t *testing.T) {
 	side := Length(10)
 	require.Equal(t, Motif{
 		Shape: "wave", Width: 60, Depth: 24, Flat: 2, Tip: Tip{3, 8}, Valley: Valley{2},
-		Lay: "bent", Rest: "middle", Least: 45, Most: 75, Count: 5,
+		Lay: "bent", Rest: "middle", Least: 45, Most: 75, Count: 5, Hold: "count",
 	}, s.Motif)
 	require.Equal(t, Allowance{6, 15, 10, 6}, s.Allowance)
-	require.Equal(t, Pattern{"skirt.svg", 1}, s.Pattern)
+	require.Equal(t, Pattern{"skirt.dxf", "pieces", []string{"S", "M"}, "skirt.rul", 1}, s.Pattern)
 	require.Equal(t, Facing{50, 1, &side, 1.5, 150}, s.Facing)
 	require.Equal(t, Output{
 		Formats: []string{"png", "hpgl", "dxf", "astm"}, Unfold: true, Picture: 2000,
@@ -81,7 +81,7 @@ func TestEveryKeyReachesItsValue(t *testing.T) {
 	require.Equal(t, Part(0.5), medium.Panels[2].Circle.Part)
 	require.Equal(t, Straight{800, 300}, *medium.Panels[3].Straight)
 	require.Equal(t, Curve{[]Point{{0, 0}, {150, 12}, {300, 40}}, 600}, *medium.Panels[4].Curve)
-	require.Equal(t, Piece{Name: "back", File: "skirt.svg", Hem: "lowest", Fold: "left", Includes: &Includes{40, 15, 20, 10, 15}, Check: 400}, *medium.Panels[5].Piece)
+	require.Equal(t, Piece{Name: "back", File: "skirt.dxf", Hem: "lowest", Fold: "left", Includes: &Includes{40, 15, 20, 10, 15}, Check: 400}, *medium.Panels[5].Piece)
 	require.Equal(t, "back-S", small.Panels[6].Piece.ID)
 	require.Equal(t, "back", medium.Panels[6].Piece.ID)
 	require.Equal(t, "back", medium.Panels[7].Piece.Label)
@@ -197,7 +197,7 @@ func TestMistakesAreToldWithPlaceAndRemedy(t *testing.T) {
 	tests := []struct{ name, text, want, hint string }{
 		{"unknown key", "engrail: 1\nmotif:\n  shape: scallop\n  widht: 60\n" + straight,
 			`skirt.yaml:4:3: unknown key "widht"; did you mean "width"?`,
-			"the keys here are shape, width, depth, flat, tip, valley, lay, rest, least, most and count"},
+			"the keys here are shape, width, depth, flat, tip, valley, lay, rest, least, most, count and hold"},
 		{"key in the wrong place", "engrail: 1\nshape: wave\n" + straight,
 			`skirt.yaml:2:1: unknown key "shape"`,
 			`"shape" is a key of motif; the keys here are engrail, style, units, motif, allowance, pattern, panels, seams, facing, sizes and output`},
@@ -228,7 +228,7 @@ func TestMistakesAreToldWithPlaceAndRemedy(t *testing.T) {
 		{"keys for a value", "engrail: 1\nmotif: {width: {mm: 60}}\n" + straight,
 			`skirt.yaml:2:16: width is a single value; write a length`, ""},
 		{"value for keys", "engrail: 1\nmotif: scallop\n" + straight,
-			`skirt.yaml:2:8: motif needs keys under it`, "the keys are shape, width, depth, flat, tip, valley, lay, rest, least, most and count"},
+			`skirt.yaml:2:8: motif needs keys under it`, "the keys are shape, width, depth, flat, tip, valley, lay, rest, least, most, count and hold"},
 		{"fraction for a count", "engrail: 1\nmotif: {count: 2.5}\n" + straight,
 			`skirt.yaml:2:16: count is "2.5"; write a whole number`, ""},
 		{"count too small", "engrail: 1\nmotif: {count: 0}\n" + straight,
@@ -334,6 +334,26 @@ func TestMistakesAreToldWithPlaceAndRemedy(t *testing.T) {
 		{"sizes listed", "engrail: 1\nsizes: [S, M]\n" + straight,
 			`skirt.yaml:2:8: sizes needs the name of each size as a key`,
 			`write the measures that differ under each, such as "sizes: {S: {front: {width: 780}}, M: }"`},
+		{"size twice in a file name", "engrail: 1\npattern: a-{size}-{size}.svg\npanels: {a: {piece: }}\n",
+			`skirt.yaml:2:10: the file's name has {size} in it twice`, "write it once"},
+		{"files and sizes", "engrail: 1\npattern: {file: \"a-{size}.svg\", sizes: layers}\npanels: {a: {piece: }}\n",
+			`skirt.yaml:2:40: the file's name says already that there is a file for each size`, "leave out one of them"},
+		{"files and rules", "engrail: 1\npattern: {file: \"a-{size}.dxf\", rules: a.rul}\npanels: {a: {piece: }}\n",
+			`skirt.yaml:2:40: grade rules are for a file in one size, but the file's name says that there is one for each`, "leave out one of them"},
+		{"rules of a picture", "engrail: 1\npattern: {file: a.svg, rules: a.rul}\npanels: {a: {piece: }}\n",
+			`skirt.yaml:2:31: grade rules are for pattern data in a DXF file, and the pattern is "a.svg"`, "name the DXF file that they belong to with the key file"},
+		{"rules and layers", "engrail: 1\npattern: {file: a.dxf, rules: a.rul, sizes: layers}\npanels: {a: {piece: }}\n",
+			`skirt.yaml:2:45: with grade rules it is the pieces that say their size`, "leave it out"},
+		{"names of no sizes", "engrail: 1\npattern: {file: a.dxf, names: [S, M]}\npanels: {a: {piece: }}\n",
+			`skirt.yaml:2:31: names are for a pattern with sizes`, `say how the file tells its sizes apart, such as "sizes: layers"`},
+		{"names alike", "engrail: 1\npattern: {file: a.dxf, sizes: layers, names: [s, S]}\npanels: {a: {piece: }}\n",
+			`skirt.yaml:2:50: two sizes are called "S"`, ""},
+		{"name of a size", "engrail: 1\npattern: {file: a.dxf, sizes: layers, names: [s/m]}\npanels: {a: {piece: }}\n",
+			`skirt.yaml:2:47: the size's name "s/m" has '/' in it`, "names are letters, digits, spaces and -_.+,&()"},
+		{"unknown way to tell sizes", "engrail: 1\npattern: {file: a.dxf, sizes: layer}\npanels: {a: {piece: }}\n",
+			`skirt.yaml:2:31: unknown word "layer" for sizes; did you mean "layers"?`, "the words are layers, classes, strokes and pieces"},
+		{"list of sizes with more than names", "engrail: 1\npattern: a.svg\npanels: {a: {piece: }}\nsizes: [S, {M: }]\n",
+			`skirt.yaml:4:12: a list of sizes has their names alone`, sizesHint},
 		{"size's slip", "engrail: 1\nsizes:\n  S: {front: {width: -5}}\n" + straight,
 			`skirt.yaml:3:22: width must be above 0`, ""},
 		{"format twice", "engrail: 1\noutput: {formats: [png, png]}\n" + straight,
@@ -513,4 +533,25 @@ func TestDrawingIsNoStyleFileWhateverIsInIt(t *testing.T) {
 		_, err := Parse(name, []byte("0\nSECTION\n"))
 		require.EqualError(t, err, name+":1:1: this is a drawing or a web page, not a style file")
 	}
+}
+
+func TestPatternsSizesCanBeAList(t *testing.T) {
+	s := parse(t, "engrail: 1\npattern: {file: skirt.svg, sizes: layers}\npanels: {a: {piece: }}\nsizes: [36, M, \"40\"]\n")
+	require.Len(t, s.Sizes, 3)
+	for i, name := range []string{"36", "M", "40"} {
+		require.Equal(t, name, s.Sizes[i].Name)
+		require.Equal(t, s.Panels, s.Sizes[i].Panels)
+	}
+}
+
+func TestStyleTakesTheSizesOfItsPattern(t *testing.T) {
+	s := parse(t, "engrail: 1\npattern: {file: skirt.svg, sizes: layers}\npanels: {a: {piece: {includes: 3}}}\n")
+	sized := s.WithSizes([]string{"36", "38"})
+	require.Equal(t, []string{"36", "38"}, []string{sized.Sizes[0].Name, sized.Sizes[1].Name})
+	for _, size := range sized.Sizes {
+		require.Equal(t, s.Panels, size.Panels)
+	}
+	sized.Sizes[0].Panels[0].Piece.ID = "other"
+	require.Empty(t, s.Panels[0].Piece.ID, "the style stays as it is")
+	require.Len(t, s.Sizes, 1)
 }
