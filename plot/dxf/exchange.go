@@ -21,6 +21,12 @@ func (e *encoder) exchange(title string, pieces []piece, o Options) error {
 	if err != nil {
 		return err
 	}
+	sample := sampleOf(pieces, o)
+	if o.RuleTable != "" {
+		if pieces, _, err = gradePieces(pieces, o); err != nil {
+			return err
+		}
+	}
 	e.section("HEADER")
 	e.endSection()
 	e.section("BLOCKS")
@@ -37,24 +43,16 @@ func (e *encoder) exchange(title string, pieces []piece, o Options) error {
 		e.text("2", name)
 		e.point(path.Point{})
 	}
-	sample := o.SampleSize
-	if sample == "" && len(pieces) > 0 && pieces[0].Piece != nil {
-		sample = pieces[0].Piece.Size
-	}
-	facts := []string{
-		// As the version line is seen in files; the standard's own name and number.
-		"ASTM/D13 Proposal 1 Version: D6673-10",
-		fact(keyStyle, style),
-	}
+	facts := []string{standard, fact(keyStyle, style)}
 	if !o.Created.IsZero() {
 		facts = append(facts,
-			fact("Creation Date", o.Created.Format("02-01-2006")), fact("Creation Time", o.Created.Format("15:04")))
+			fact("Creation Date", o.Created.Format(dateLayout)), fact("Creation Time", o.Created.Format(timeLayout)))
 	}
 	if o.Author != "" {
 		facts = append(facts, fact("Author", o.Author))
 	}
 	// The sample size and the rule table must stand even when they are blank.
-	facts = append(facts, fact(keySample, sample), fact(keyTable, ""), fact(keyUnits, "METRIC"))
+	facts = append(facts, fact(keySample, sample), fact(keyTable, o.RuleTable), fact(keyUnits, "METRIC"))
 	for _, f := range facts {
 		if n := len(spell(f)); n > maxText {
 			return fmt.Errorf("dxf: %q has %d characters, and a DXF text holds %d: shorten it", f, n, maxText)
@@ -72,6 +70,22 @@ func (e *encoder) exchange(title string, pieces []piece, o Options) error {
 	e.endSection()
 	e.text("0", "EOF")
 	return nil
+}
+
+// standard is the version line as it is seen in files: the standard's own name
+// and number.
+const standard = "ASTM/D13 Proposal 1 Version: D6673-10"
+
+// The standard's day and time of creation.
+const dateLayout, timeLayout = "02-01-2006", "15:04"
+
+// sampleOf returns the sample size, the first piece's unless the options say
+// one.
+func sampleOf(pieces []piece, o Options) string {
+	if o.SampleSize == "" && len(pieces) > 0 && pieces[0].Piece != nil {
+		return pieces[0].Piece.Size
+	}
+	return o.SampleSize
 }
 
 // styleOf returns the name of the only style of the pieces.
@@ -156,11 +170,14 @@ func (e *encoder) block(name string, p piece, o Options) error {
 	}
 	at, height := p.factsPlace(facts, p.Lines[outline].Path)
 	e.facts(facts, at, height)
-	e.exchangeLine(p.Lines[outline], true, o)
+	e.exchangeLine(p, outline, true, o)
 	for i, l := range p.Lines {
 		if i != outline && !l.Sign {
-			e.exchangeLine(l, false, o)
+			e.exchangeLine(p, i, false, o)
 		}
+	}
+	for _, g := range p.grades {
+		e.lettering(layerCut, plot.Text{At: g.at, Height: leastSystemHeight, String: "# " + strconv.Itoa(g.rule)})
 	}
 	for _, t := range p.Texts {
 		e.lettering(layerLettering, t)
@@ -263,7 +280,8 @@ func (p piece) inside(outline path.Path) []path.Point {
 }
 
 // exchangeLine writes a line as its layer has it.
-func (e *encoder) exchangeLine(l plot.Line, outline bool, o Options) {
+func (e *encoder) exchangeLine(p piece, i int, outline bool, o Options) {
+	l := p.Lines[i]
 	layer := exchangeLayer(l.Role)
 	switch {
 	case outline:
@@ -289,7 +307,12 @@ func (e *encoder) exchangeLine(l plot.Line, outline bool, o Options) {
 			e.straight(layer, p.Segment(i), colour)
 		}
 	default:
-		e.curve(layer, l.Path, colour, o.ChordError)
+		if p.turns == nil {
+			points, turns := exchangePoints(l.Path, o.ChordError)
+			e.curve(layer, points, turns, l.Path.Closed, colour)
+		} else {
+			e.curve(layer, l.Path.Flatten(o.ChordError), p.turns[i], l.Path.Closed, colour)
+		}
 	}
 }
 
@@ -335,12 +358,11 @@ func (e *encoder) colour(colour int) {
 
 // curve writes a line as chords and the points that say which of their ends
 // are corners and which lie on a curve.
-func (e *encoder) curve(layer string, p path.Path, colour int, chordError float64) {
-	points, turns := exchangePoints(p, chordError)
-	if len(points) == 2 && !p.Closed {
+func (e *encoder) curve(layer string, points []path.Point, turns []bool, closed bool, colour int) {
+	if len(points) == 2 && !closed {
 		e.straight(layer, path.Line(points[0], points[1]), colour)
 	} else {
-		e.polyline(layer, p.Closed)
+		e.polyline(layer, closed)
 		e.colour(colour)
 		vertex := "0\r\nVERTEX\r\n8\r\n" + layer + "\r\n"
 		buf := e.buf

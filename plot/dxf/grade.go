@@ -417,7 +417,7 @@ func (p *plan) between(line int, t *trail) {
 // inside finds how a line moves that is no boundary.
 func (p *plan) inside(line int, l plot.Line, t *trail) {
 	d := &p.lines[line]
-	if isNotch(l) {
+	if isNotch(l) && d.vertices[1].from == nil {
 		p.notch(d, l)
 		return
 	}

@@ -3,12 +3,18 @@ package dxf_test
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
+	"io"
+	"math"
 	"os"
 	"path/filepath"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"engrail/fit"
 	"engrail/motif/path"
@@ -86,4 +92,170 @@ func TestFileWithGradeRulesHasTheSizesOfAnIndependentGrading(t *testing.T) {
 	base, err := dxf.Read(bytes.NewReader(testFile(t, "graded.dxf")), dxf.ReadOptions{})
 	require.NoError(t, err)
 	require.Equal(t, base.Groups, []plot.Group{d.Groups[2], d.Groups[7]})
+}
+
+// graded writes the drawing as one size with rules and reads it again.
+func graded(t require.TestingT, d plot.Drawing, o dxf.Options) (plot.Drawing, dxf.Report) {
+	o.Flavour, o.RuleTable = dxf.Exchange, "TABLE"
+	var table bytes.Buffer
+	require.NoError(t, dxf.WriteRules(&table, d, o))
+	back, report, err := dxf.ReadWithReport(strings.NewReader(written(t, d, o)), dxf.ReadOptions{Rules: rulesOf(t, table.String())})
+	require.NoError(t, err)
+	return back, report
+}
+
+// skirt returns a half skirt in three sizes with everything that a piece can
+// have: straight and curved edges, a hem of arcs, a fold, lettering.
+func skirt() plot.Drawing {
+	var d plot.Drawing
+	for k, size := range []string{"36", "38", "42"} {
+		w, h := 250+12.345*float64(k*k), 600-7.5*float64(k)
+		hem := path.Path{V: []path.Vertex{{Point: path.Point{}}}}
+		for i := range 5 {
+			hem.V = append(hem.V, path.Vertex{Point: path.Point{X: w * float64(i) / 5}, Bulge: 0.4})
+		}
+		shape := func(in float64) path.Path {
+			v := hem.V[1:]
+			v = append(v[:5:5], path.Vertex{Point: path.Point{X: w}, Bulge: 0.01}, path.Vertex{Point: path.Point{X: w - 40, Y: h}, Bulge: -0.05},
+				path.Vertex{Point: path.Point{Y: h - 20}})
+			p := path.Path{V: v, Closed: true}
+			if in > 0 {
+				p = p.Transform(path.Translation(path.Vec{X: in, Y: in}))
+				for i := range p.V {
+					if p.V[i].X > w/2 {
+						p.V[i].X -= 2 * in
+					}
+					if p.V[i].Y > h/2 {
+						p.V[i].Y -= 2 * in
+					}
+				}
+			}
+			return p
+		}
+		cut := shape(0)
+		side := path.NewRuler(path.FromSegments(cut.Segment(5)))
+		notch := side.At(side.Length() * 0.4)
+		d.Groups = append(d.Groups, plot.Group{
+			Piece: &plot.Piece{Name: "Front", Size: size, Style: "Rowan", Quantity: 1, OnFold: true, Material: "linen"},
+			Lines: []plot.Line{
+				{Role: plot.Cut, Path: cut},
+				{Role: plot.Stitch, Path: shape(10)},
+				{Role: plot.Fold, Path: path.Open(path.Point{Y: h - 20}, path.Point{})},
+				{Role: plot.Grain, Path: path.Open(path.Point{X: 50, Y: 100}, path.Point{X: 50, Y: 400})},
+				{Role: plot.Notch, Notch: fit.UNotch, Width: 4, Path: path.Open(notch, notch.Add(side.TangentAt(side.Length()*0.4).Left().Mul(6)))},
+				{Role: plot.Internal, Path: path.Path{V: []path.Vertex{{Point: path.Point{X: 100, Y: 300 - h/10}, Bulge: 0.3}, {Point: path.Point{X: 100 + w/7, Y: 290}}}}},
+				{Role: plot.Cut, Path: path.Circle(path.Point{X: w / 3, Y: 200}, 10+float64(k))},
+				{Role: plot.Mark, Path: path.Open(path.Point{X: w / 4, Y: h * 0.7})},
+				{Role: plot.Inner, Path: path.Open(path.Point{X: 0, Y: 60}, path.Point{X: w / 2, Y: 70 - float64(k)})},
+			},
+			Texts: []plot.Text{
+				{At: path.Point{X: w / 2, Y: h / 2}, Height: 5, Align: plot.Middle, String: "FRONT"},
+				{At: path.Point{X: w / 2, Y: h/2 - 10}, Height: 5, String: "size " + size},
+			},
+		})
+	}
+	band := pieceOf().Groups[0]
+	band.Piece.Size = ""
+	d.Groups = append(d.Groups, band)
+	return d
+}
+
+// onlySameTexts leaves of a group the texts that do not name its size.
+func onlySameTexts(g plot.Group) []plot.Text {
+	var same []plot.Text
+	for _, t := range g.Texts {
+		if !strings.Contains(t.String, "size") {
+			same = append(same, t)
+		}
+	}
+	return same
+}
+
+func TestGradedFileComesBackInEverySize(t *testing.T) {
+	d := skirt()
+	for _, sample := range []string{"", "38", "42"} {
+		back, report := graded(t, d, dxf.Options{SampleSize: sample})
+		require.Empty(t, report.Warnings)
+		require.Len(t, back.Groups, 6)
+		for i, want := range d.Groups[:3] {
+			got := back.Groups[i]
+			require.Equal(t, want.Piece, got.Piece)
+			requireLines(t, want.Lines, got.Lines, 0.02)
+			requireTexts(t, onlySameTexts(want), got.Texts)
+			require.Equal(t, fit.UNotch, got.Lines[4].Notch)
+			require.InDelta(t, 4, got.Lines[4].Width, 0)
+		}
+		for i, g := range back.Groups[3:] {
+			require.Equal(t, d.Groups[i].Piece.Size, g.Piece.Size, "what has no size is the same in all")
+			requireLines(t, d.Groups[3].Lines, g.Lines, 0.02)
+		}
+	}
+}
+
+func TestRandomPiecesComeBackInEverySize(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		mm := func(label string, most int) float64 {
+			return float64(rapid.IntRange(-most*100, most*100).Draw(t, label)) / 100
+		}
+		// A star-shaped outline, so that it is no knot, and lines in it that go
+		// anywhere. Each vertex has its own way in each size.
+		corners := rapid.IntRange(3, 9).Draw(t, "corners")
+		sizes := rapid.IntRange(2, 5).Draw(t, "sizes")
+		base := plot.Group{Lines: []plot.Line{{Role: plot.Cut, Path: path.Path{Closed: true}}}}
+		for i := range corners {
+			v := path.Vertex{Point: path.Point{}.Add(path.Direction(2 * math.Pi * float64(i) / float64(corners)).Mul(400 + mm("radius", 100)))}
+			if rapid.Bool().Draw(t, "arc") {
+				v.Bulge = mm("bulge", 1) / 4
+			}
+			base.Lines[0].Path.V = append(base.Lines[0].Path.V, v)
+		}
+		for range rapid.IntRange(0, 4).Draw(t, "lines") {
+			role := rapid.SampledFrom([]plot.Role{plot.Stitch, plot.Fold, plot.Grain, plot.Mark, plot.Inner, plot.Internal, plot.Cut}).Draw(t, "role")
+			p := path.Path{}
+			n := rapid.IntRange(2, 5).Draw(t, "vertices")
+			if role == plot.Fold || role == plot.Grain {
+				n = 2 // each straight line of these is its own
+			}
+			for i := range n {
+				p.V = append(p.V, path.Vertex{Point: path.Point{X: mm("x", 80) + 30*float64(i), Y: mm("y", 100)}})
+			}
+			if n > 2 {
+				p.V[0].Bulge = mm("bulge", 1)
+				p.Closed = rapid.Bool().Draw(t, "closed")
+			}
+			base.Lines = append(base.Lines, plot.Line{Role: role, Path: p})
+		}
+		base.Texts = []plot.Text{{At: path.Point{X: mm("x", 100), Y: mm("y", 100)}, Height: 5, String: "centre"}}
+		d := plot.Drawing{}
+		for s := range sizes {
+			g := base
+			g.Piece = &plot.Piece{Name: "Gusset", Size: strconv.Itoa(30 + 2*s)}
+			g.Lines, g.Texts = nil, slices.Clone(base.Texts)
+			for _, l := range base.Lines {
+				l.Path.V = slices.Clone(l.Path.V)
+				for i := range l.Path.V {
+					if s > 0 && rapid.Bool().Draw(t, "moves") {
+						l.Path.V[i].Point = l.Path.V[i].Add(path.Vec{X: mm("dx", 20), Y: mm("dy", 20)})
+					}
+				}
+				g.Lines = append(g.Lines, l)
+			}
+			if s > 0 {
+				g.Texts[0].At = g.Texts[0].At.Add(path.Vec{X: mm("dx", 20), Y: mm("dy", 20)})
+			}
+			d.Groups = append(d.Groups, g)
+		}
+		o := dxf.Options{SampleSize: strconv.Itoa(30 + 2*rapid.IntRange(0, sizes-1).Draw(t, "sample"))}
+		var refused *dxf.GradeError
+		if err := dxf.WriteRules(io.Discard, d, dxf.Options{SampleSize: o.SampleSize, RuleTable: "TABLE"}); errors.As(err, &refused) {
+			t.Skip(err) // two points fell on one place
+		}
+		back, _ := graded(t, d, o)
+		require.Len(t, back.Groups, sizes)
+		for i, want := range d.Groups {
+			require.Equal(t, want.Piece.Size, back.Groups[i].Piece.Size)
+			requireLines(t, want.Lines, back.Groups[i].Lines, 0.02)
+			requireTexts(t, want.Texts, back.Groups[i].Texts)
+		}
+	})
 }

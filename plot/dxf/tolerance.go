@@ -7,6 +7,16 @@ const (
 	// 0.005 sqrt 2 = 0.0071 mm; together it is 0.0221 mm, less than the 0.025 mm
 	// of a plotter unit.
 	ChordError = 0.015
+	// GradedChordError (chord, mm) is that of a base size with grade rules, where
+	// it adds to gradeError in every size: together 0.02 mm.
+	GradedChordError = 0.008
+	// gradeError (distance, mm) is how far a point may be from its place in a size
+	// before it becomes a grade point: the rounding of the base and of the deltas,
+	// up to 0.0071 mm each, nearly fills it.
+	gradeError = 0.012
+	// notchTurn (angle, radians) is by how much a notch in a size may differ from
+	// one that turns with its edge: two degrees, a sixth of a mm at its end.
+	notchTurn = 0.035
 	// plainDecimals (digits) leave 0.00007 mm of rounding in the plain flavour.
 	plainDecimals = 4
 	// bulgeDecimals (digits) keep an arc over a chord of 1 m within 0.00001 mm.

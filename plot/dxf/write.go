@@ -42,6 +42,11 @@ type Options struct {
 	SampleSize string
 	// CutClips makes clips slit notches that are cut with the piece.
 	CutClips bool
+	// RuleTable, when it is not empty, is the name of the grade rule table that
+	// the file asks for. Each piece is then written once, in the sample size, with
+	// grade points that make the other sizes, and [WriteRules] writes the table.
+	// The chord error is then [GradedChordError] when none is set.
+	RuleTable string
 }
 
 // Write writes the drawing as a DXF file, all of it or, after an error,
@@ -58,21 +63,12 @@ type Options struct {
 //
 // The error names the piece and says what cannot be written.
 func Write(w io.Writer, d plot.Drawing, o Options) error {
-	if e := o.ChordError; e != 0 && !(e >= minChordError && e <= maxChordError) {
-		return fmt.Errorf("dxf: the chord error of %g mm is not between %g and %g mm", e, minChordError, maxChordError)
-	}
-	if n := len(spell(fact(keyTitle, d.Title))); o.Flavour == Plain && n > maxText {
-		return fmt.Errorf("dxf: the drawing's title has %d characters with its key, and a DXF text holds %d: shorten it", n, maxText)
-	}
-	pieces := piecesOf(d)
-	if o.Flavour == Exchange && o.ChordError == 0 {
-		o.ChordError = ChordError
+	pieces, o, err := prepare(d, o)
+	if err != nil {
+		return err
 	}
 	size := 4096
 	for _, p := range pieces {
-		if err := p.check(); err != nil {
-			return err
-		}
 		size += p.size(o)
 	}
 	e := &encoder{decimals: plainDecimals}
@@ -88,14 +84,42 @@ func Write(w io.Writer, d plot.Drawing, o Options) error {
 	} else {
 		e.plain(d, pieces, o)
 	}
-	_, err := w.Write(e.buf)
+	_, err = w.Write(e.buf)
 	return err
+}
+
+// prepare returns the drawing's pieces, checked, and the options with a chord
+// error where there must be one.
+func prepare(d plot.Drawing, o Options) ([]piece, Options, error) {
+	if e := o.ChordError; e != 0 && !(e >= minChordError && e <= maxChordError) {
+		return nil, o, fmt.Errorf("dxf: the chord error of %g mm is not between %g and %g mm", e, minChordError, maxChordError)
+	}
+	if n := len(spell(fact(keyTitle, d.Title))); o.Flavour == Plain && n > maxText {
+		return nil, o, fmt.Errorf("dxf: the drawing's title has %d characters with its key, and a DXF text holds %d: shorten it", n, maxText)
+	}
+	if o.Flavour == Exchange && o.ChordError == 0 {
+		o.ChordError = ChordError
+		if o.RuleTable != "" {
+			o.ChordError = GradedChordError
+		}
+	}
+	pieces := piecesOf(d)
+	for _, p := range pieces {
+		if err := p.check(); err != nil {
+			return nil, o, err
+		}
+	}
+	return pieces, o, nil
 }
 
 // piece is a group with the groups inside it laid into it.
 type piece struct {
 	plot.Group
 	name string // for messages
+	// Of a piece that is graded: which vertices of its lines, which are straight,
+	// are turn points, and its grade points.
+	turns  [][]bool
+	grades []grade
 }
 
 // piecesOf returns the drawing's groups and the pieces inside them, without
@@ -152,6 +176,9 @@ func (p piece) check() error {
 				return fmt.Errorf("dxf: %s: %s line %d has an arc at (%.1f, %.1f) mm that is too nearly a full turn: divide it",
 					p.name, l.Role, i+1, v.X, v.Y)
 			}
+		}
+		if !(l.Width >= 0 && l.Width <= maxCoordinate) {
+			return fmt.Errorf("dxf: %s: notch %d is %g mm wide", p.name, i+1, l.Width)
 		}
 		b := l.Path.Bounds()
 		if r := max(-b.Min.X, -b.Min.Y, b.Max.X, b.Max.Y); !(r <= maxCoordinate) {
