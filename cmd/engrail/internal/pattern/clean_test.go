@@ -57,7 +57,7 @@ func TestOutlineInLooseSegmentsIsJoined(t *testing.T) {
 		p, _, err := Take(loose(lines...), Selection{Panel: "p"})
 		require.NoError(t, err)
 		require.Len(t, p.Edges, 4)
-		require.InDelta(t, whole.Area(), p.Outline().Area(), 1+gap*r.Length())
+		require.InDelta(t, whole.Area(), p.Outline().Area(), 20+gap*r.Length())
 		require.Empty(t, p.Internal)
 	})
 }

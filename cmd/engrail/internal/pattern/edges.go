@@ -22,6 +22,11 @@ type edge struct {
 	// number is what messages call it, whichever edge the hem is: counted from 1
 	// round the outline from the lower left.
 	number int
+	// cut is the part of the cut line beside it, where both lines are drawn, and
+	// width the allowance measured between them.
+	cut      path.Path
+	width    float64
+	measured bool
 	// run says that it is the hem or another run of it.
 	run bool
 }
@@ -218,17 +223,24 @@ func alongside(line path.Path, edges []edge, reach float64) []int {
 	if line.Segments() == 0 {
 		return nil
 	}
-	rulers := make([]*path.Ruler, len(edges))
+	type drawn struct {
+		edge  int
+		ruler *path.Ruler
+	}
+	var rulers []drawn
 	for i, e := range edges {
-		rulers[i] = path.NewRuler(e.path)
+		rulers = append(rulers, drawn{i, path.NewRuler(e.path)})
+		if e.cut.Segments() > 0 {
+			rulers = append(rulers, drawn{i, path.NewRuler(e.cut)})
+		}
 	}
 	const places = 25
 	count := make([]int, len(edges))
 	for _, q := range along(line, places) {
 		best, least := 0, math.Inf(1)
-		for i, r := range rulers {
-			if _, d := r.Nearest(q); d < least {
-				best, least = i, d
+		for _, r := range rulers {
+			if _, d := r.ruler.Nearest(q); d < least {
+				best, least = r.edge, d
 			}
 		}
 		if least > reach {
@@ -320,6 +332,28 @@ func (w Widths) of(edges []edge, fold int) []float64 {
 	}
 	if fold > 0 {
 		all[fold] = 0
+	}
+	return all
+}
+
+// given returns the allowances that the edges get, the hem first, where those that
+// the drawing has are drawn.
+func (st *study) given(sel *Selection, drawn []float64) []float64 {
+	all := sel.Allowance.of(st.edges, st.fold)
+	n := len(all)
+	for i, e := range st.edges {
+		as := sel.AsDrawn.Top
+		switch {
+		case e.run || i == 0:
+			as = sel.AsDrawn.Hem
+		case i == 1:
+			as = sel.AsDrawn.Finish
+		case i == n-1:
+			as = sel.AsDrawn.Start
+		}
+		if _, own := sel.Allowance.Edges[e.number]; as && !own && i != st.fold {
+			all[i] = drawn[i]
+		}
 	}
 	return all
 }

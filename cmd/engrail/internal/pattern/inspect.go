@@ -173,7 +173,12 @@ func (t *taking) inspect(s *scene, c chain) (Inspected, error) {
 	t.warnShared(c)
 	err := t.plausible(c.path.Bounds())
 	st, failed := t.outlined(s, c)
-	in.Outline = st.outline
+	in.Outline, in.Stitch = st.outline, st.stitch
+	in.Cut = st.stitch.V != nil
+	if !in.Cut && !slices.ContainsFunc(st.parts, func(m marked) bool { return m.Role != plot.Cut }) {
+		in.Cut = true
+		t.warnf("cut-line", "the outline is a cut line, and no stitching line is drawn in it; say which allowances are on it, such as `includes: 15mm`, under `piece:`")
+	}
 	err = cmp.Or(err, failed)
 	in.Size, in.Quantity, in.OnFold = st.known.Size, t.quantity(st.piece), st.known.OnFold
 	for _, n := range st.notes {
@@ -205,7 +210,7 @@ func (t *taking) inspect(s *scene, c chain) (Inspected, error) {
 	}
 	n := len(st.edges)
 	for i, e := range st.edges {
-		ie := InspectedEdge{Number: e.number, Path: e.path}
+		ie := InspectedEdge{Number: e.number, Path: e.path, Allowance: e.width, Measured: e.measured}
 		before := st.edges[(i+n-1)%n].path
 		ie.Corner = math.Pi - before.EndTangent().AngleTo(e.path.StartTangent())
 		switch {

@@ -296,13 +296,39 @@ func linked(links []link, closed bool) chain {
 			c.gap, c.at = d, a
 		}
 	}
-	for i := 1; i < len(parts); i++ {
-		note(parts[i-1].End(), parts[i].Start())
+	for i := range parts {
+		next := (i + 1) % len(parts)
+		if next == 0 && !closed {
+			break
+		}
+		note(parts[i].End(), parts[next].Start())
+		if next != i {
+			parts[i], parts[next] = uncrossed(parts[i], parts[next])
+		}
 	}
 	c.path = path.Join(JoinGap, parts...)
 	if closed {
-		note(parts[len(parts)-1].End(), parts[0].Start())
 		c.path = c.path.Close(JoinGap)
 	}
 	return c
+}
+
+// uncrossed takes off two lines that meet what they run on beyond the place where
+// they cross, no more than JoinGap from their ends.
+func uncrossed(a, b path.Path) (path.Path, path.Path) {
+	if a.End().Dist(b.Start()) <= speck {
+		return a, b
+	}
+	for _, x := range a.Intersections(b) {
+		if x.Point.Dist(a.End()) > JoinGap || x.Point.Dist(b.Start()) > JoinGap {
+			continue
+		}
+		ra, rb := path.NewRuler(a), path.NewRuler(b)
+		to, _ := ra.Nearest(x.Point)
+		from, _ := rb.Nearest(x.Point)
+		if to > JoinGap && rb.Length()-from > JoinGap {
+			return ra.Sub(0, to), rb.Sub(from, rb.Length())
+		}
+	}
+	return a, b
 }

@@ -72,8 +72,12 @@ func (t *taking) notch(panel *fit.Panel, line path.Path, edges []edge, widths []
 	best, least := -1, math.Inf(1)
 	var foot path.Point
 	var on []float64
+	drawn := make([]path.Path, len(edges))
 	for i, e := range edges {
-		r := path.NewRuler(e.path)
+		if drawn[i] = e.path; e.cut.Segments() > 0 {
+			drawn[i] = e.cut
+		}
+		r := path.NewRuler(drawn[i])
 		var here []float64
 		for _, v := range line.V {
 			a, d := r.Nearest(v.Point)
@@ -85,7 +89,7 @@ func (t *taking) notch(panel *fit.Panel, line path.Path, edges []edge, widths []
 				on = nil
 			}
 		}
-		for _, x := range e.path.Intersections(line) {
+		for _, x := range drawn[i].Intersections(line) {
 			here = append(here, r.Stop(x.I)+x.T*(r.Stop(x.I+1)-r.Stop(x.I)))
 			if least > 0 {
 				best, least = i, 0
@@ -102,7 +106,7 @@ func (t *taking) notch(panel *fit.Panel, line path.Path, edges []edge, widths []
 	}
 	if on != nil {
 		// A notch with two legs is in the middle between them.
-		foot = path.NewRuler(edges[best].path).At((slices.Min(on) + slices.Max(on)) / 2)
+		foot = path.NewRuler(drawn[best]).At((slices.Min(on) + slices.Max(on)) / 2)
 	}
 	r := path.NewRuler(panel.Edges[best].Path)
 	a, _ := r.Nearest(foot)

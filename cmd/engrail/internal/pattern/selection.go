@@ -36,11 +36,15 @@ type Selection struct {
 	// they do not lie on the fold: fit.SeamEdge or fit.OpeningEdge. Zero is a seam.
 	Start, Finish fit.Role
 
-	// Includes are the allowances that the drawn outline has, to be taken off;
-	// without it the outline is the stitching line.
+	// Includes are the allowances that the drawn outline has, to be taken off.
+	// Without it the stitching line is the one that is drawn inside of the cut
+	// line, or else the outline itself.
 	Includes *Widths
-	// Allowance are the allowances that the panel's edges get.
+	// Allowance are the allowances that the panel's edges get. AsDrawn says which
+	// of the four get those instead that the drawing has: as measured between the
+	// cut line and the stitching line, or those of Includes.
 	Allowance Widths
+	AsDrawn   Sides
 
 	// Quantity is how many to cut; 0 takes it from a text such as "cut 2", else 1.
 	Quantity int
@@ -58,6 +62,9 @@ type Widths struct {
 	// go before the others.
 	Edges map[int]float64
 }
+
+// Sides says something of each kind of edge.
+type Sides struct{ Hem, Start, Finish, Top bool }
 
 // Error says why a panel cannot be taken from a drawing, and what would help.
 type Error struct {

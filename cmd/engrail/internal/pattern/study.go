@@ -15,6 +15,9 @@ import (
 // panel of and Inspect reports.
 type study struct {
 	piece
+	// stitch is the stitching line where it is drawn inside of the cut line: the
+	// edges are then its edges.
+	stitch path.Path
 	// edges are the hem first, once it is known.
 	edges []edge
 	// turn is the angle by which the piece has to turn to have its hem below.
@@ -35,19 +38,31 @@ func (t *taking) outlined(s *scene, c chain) (study, error) {
 		return st, t.sel.errorf("draw it so that it nowhere meets itself; a notch is a line of its own",
 			"the outline crosses or touches itself at %s", at(x[0].Point))
 	}
+	if t.sel.Includes == nil {
+		if line, ok := st.stitching(); ok {
+			st.stitch = line
+		}
+	}
 	return st, nil
 }
 
-// cornered cuts the outline into edges.
+// cornered cuts the stitching line, or the outline without one, into edges.
 func (t *taking) cornered(st *study) error {
 	least := t.sel.Corner
 	if least == 0 {
 		least = DefaultCorner
 	}
-	st.edges = split(st.outline, least)
+	line, what := st.outline, "outline"
+	if st.stitch.V != nil {
+		line, what = st.stitch, "stitching line"
+	}
+	st.edges = split(line, least)
 	if len(st.edges) < 3 {
 		return t.sel.errorf("draw the corners where the hem ends sharper",
-			"the outline has %s of %.0f degrees or more, and a hem between two sides takes 3", count(len(st.edges), "corner"), least*180/math.Pi)
+			"the %s has %s of %.0f degrees or more, and a hem between two sides takes 3", what, count(len(st.edges), "corner"), degrees(least))
+	}
+	if st.stitch.V != nil {
+		t.pair(st)
 	}
 	return nil
 }

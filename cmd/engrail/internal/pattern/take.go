@@ -101,12 +101,18 @@ func (t *taking) take(s *scene) (fit.Panel, error) {
 		return none, err
 	}
 	taken := includes.of(edges, fold)
+	drawn := slices.Clone(taken)
+	for i, e := range edges {
+		if e.measured {
+			drawn[i] = e.width
+		}
+	}
 	lines, err := net(sel, edges, taken)
 	if err != nil {
 		return none, err
 	}
 	panel := fit.Panel{Name: sel.Panel, Quantity: max(1, t.quantity(p))}
-	name, role, given := names(edges), st.roles(sel), sel.Allowance.of(edges, fold)
+	name, role, given := names(edges), st.roles(sel), st.given(sel, drawn)
 	for i, l := range lines {
 		panel.Edges = append(panel.Edges, fit.Edge{Name: name[i], Role: role[i], Path: l, Allowance: given[i]})
 	}
@@ -117,7 +123,7 @@ func (t *taking) take(s *scene) (fit.Panel, error) {
 	if n > 4 && !numbered && (uneven(taken, fold) || uneven(given, fold)) {
 		t.warnf("many-edges", "the piece has %d edges; only those beside the hem, #%d and #%d, count as its sides, the others get the allowance of the top: %s", n, edges[1].number, edges[n-1].number, list(edges))
 	}
-	t.marks(&panel, p, edges, taken)
+	t.marks(&panel, p, edges, drawn)
 	if st.turn != 0 {
 		t.warnf("turned", "the grain line lies at %.0f degrees; the panel was turned by %.0f degrees to stand on it, with the edge #%d as the hem; name the edge, such as `hem: \"#%d\"`, where that is wrong",
 			degrees(panel.Grain.Chord().Angle()), degrees(st.turn), edges[0].number, edges[0].number)

@@ -55,6 +55,17 @@ const (
 	// lengthStep (length, mm) is the difference of two lengths that is no reason to
 	// prefer one.
 	lengthStep = 0.05
+	// mostAllowance (distance, mm) is the widest allowance between a cut line and a
+	// stitching line: that of a deep hem.
+	mostAllowance = 120.0
+	// sameWay (angle) is how far two lines beside each other may differ in direction.
+	sameWay = 12 * math.Pi / 180
+	// leastStitch (ratio) is the area within a stitching line over that within the
+	// cut line: a narrow band has half of its width in its allowances.
+	leastStitch = 0.3
+	// evenWidth (distance, mm) is how far the allowance of one edge may differ along
+	// it and still be one width.
+	evenWidth = 0.5
 	// vanished (length, mm) is the length below which nothing is left of an edge.
 	vanished = 0.5
 	// checkSlack (ratio) is how far a hem may miss its stated length and still be
