@@ -18,7 +18,7 @@ func BenchmarkNineSizes(b *testing.B) {
 			require.NoError(b, err)
 			s.Output.Formats = strings.Split(formats, ", ")
 			for b.Loop() {
-				p, err := build.New(s, patternFile)
+				p, err := build.New(s, build.Files{Read: patternFile})
 				if err != nil {
 					b.Fatal(err)
 				}

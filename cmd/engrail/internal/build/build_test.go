@@ -34,7 +34,7 @@ func patternFile(name string) ([]byte, error) {
 func planOf(t require.TestingT, name string, text []byte) *build.Plan {
 	s, err := style.Parse(name, text)
 	require.NoError(t, err)
-	p, err := build.New(s, patternFile)
+	p, err := build.New(s, build.Files{Read: patternFile})
 	require.NoError(t, err)
 	return p
 }

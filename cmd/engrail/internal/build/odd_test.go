@@ -21,7 +21,7 @@ import (
 func attempt(t require.TestingT, text string) (built bool) {
 	s, err := style.Parse("odd.yaml", []byte(text))
 	require.NoError(t, err, text)
-	p, err := build.New(s, nil)
+	p, err := build.New(s, build.Files{})
 	if err == nil {
 		_, err = p.Write(func(string, []byte) error { return nil }, func(int, int) {})
 	}

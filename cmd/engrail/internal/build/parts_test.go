@@ -23,7 +23,7 @@ func BenchmarkParts(b *testing.B) {
 	require.NoError(b, err)
 	b.Run("new", func(b *testing.B) {
 		for b.Loop() {
-			if _, err := build.New(s, patternFile); err != nil {
+			if _, err := build.New(s, build.Files{Read: patternFile}); err != nil {
 				b.Fatal(err)
 			}
 		}
@@ -34,7 +34,7 @@ func BenchmarkParts(b *testing.B) {
 		if format != "" {
 			name, s.Output.Formats = format, []string{format}
 		}
-		p, err := build.New(s, patternFile)
+		p, err := build.New(s, build.Files{Read: patternFile})
 		require.NoError(b, err)
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {

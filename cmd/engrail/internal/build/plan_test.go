@@ -99,10 +99,10 @@ func TestPatternIsReadOnceForAllItsPanels(t *testing.T) {
 	s, err := style.Parse(demo.StyleName, demo.Style())
 	require.NoError(t, err)
 	reads := 0
-	_, err = build.New(s, func(name string) ([]byte, error) {
+	_, err = build.New(s, build.Files{Read: func(name string) ([]byte, error) {
 		reads++
 		return patternFile(name)
-	})
+	}})
 	require.NoError(t, err)
 	require.Equal(t, 1, reads)
 }
@@ -146,7 +146,7 @@ func TestImpossibleBuildsAreExplained(t *testing.T) {
 	for _, c := range []struct {
 		name         string
 		text         []byte
-		read         build.ReadFile
+		read         func(string) ([]byte, error)
 		want, remedy string
 	}{
 		{"motif wider than the hem", with(flounce(), "width: 30,", "width: 500,"), nil,
@@ -169,7 +169,7 @@ func TestImpossibleBuildsAreExplained(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			s, err := style.Parse("x.yaml", c.text)
 			require.NoError(t, err)
-			p, err := build.New(s, c.read)
+			p, err := build.New(s, build.Files{Read: c.read})
 			if err == nil {
 				_, err = p.Write(func(string, []byte) error {
 					require.Fail(t, "a file was written before all was known to work")

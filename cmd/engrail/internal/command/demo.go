@@ -40,7 +40,7 @@ func demoCommand(s Streams) *cli.Command {
 			if err != nil {
 				return err
 			}
-			plan, err := build.New(skirt, func(string) ([]byte, error) { return demo.Pattern(), nil })
+			plan, err := build.New(skirt, build.Files{Read: func(string) ([]byte, error) { return demo.Pattern(), nil }})
 			if err != nil {
 				return err
 			}

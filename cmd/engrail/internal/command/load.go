@@ -82,37 +82,56 @@ func load(c *cli.Context, name string) (plan *build.Plan, inputs []string, err e
 		return nil, nil, err
 	}
 	folder := filepath.Dir(name)
-	plan, err = build.New(s, func(file string) ([]byte, error) {
-		if !filepath.IsAbs(file) {
-			file = filepath.Join(folder, file)
+	beside := func(file string) string {
+		if filepath.IsAbs(file) {
+			return file
 		}
-		inputs = append(inputs, file)
-		return readFile(file, fmt.Sprintf("%s names it as a pattern; patterns are looked for beside the style file", name))
+		return filepath.Join(folder, file)
+	}
+	plan, err = build.New(s, build.Files{
+		Read: func(file string) ([]byte, error) {
+			file = beside(file)
+			inputs = append(inputs, file)
+			return readFile(file, fmt.Sprintf("%s names it as a pattern; patterns are looked for beside the style file", name))
+		},
+		List: func(in string) (names []string) {
+			entries, _ := os.ReadDir(beside(in)) // of a folder that cannot be read, nothing
+			for _, e := range entries {
+				names = append(names, e.Name())
+			}
+			return names
+		},
 	})
 	return plan, inputs, err
 }
 
 // otherStyle says, for a style file that cannot be read, which there are.
 func otherStyle(name string) string {
+	return otherFile(name, "check its name; engrail new FILE writes a style file to begin with", ".yaml", ".yml")
+}
+
+// otherFile says, for a file that cannot be read, which there are with one of the
+// extensions; none is the hint when there are none.
+func otherFile(name, none string, extensions ...string) string {
 	folder := filepath.Dir(name)
 	if info, err := os.Stat(name); err == nil && info.IsDir() {
 		folder = name
 	}
 	entries, _ := os.ReadDir(folder) // none of a folder that is not there
-	var styles, some []string
+	var files, some []string
 	for _, e := range entries {
-		if ext := filepath.Ext(e.Name()); ext == ".yaml" || ext == ".yml" {
-			styles = append(styles, e.Name())
+		if slices.Contains(extensions, strings.ToLower(filepath.Ext(e.Name()))) {
+			files = append(files, e.Name())
 		}
 	}
-	if near := style.Nearest(filepath.Base(name), styles); near != "" {
+	if near := style.Nearest(filepath.Base(name), files); near != "" {
 		return fmt.Sprintf("did you mean %q?", filepath.Join(folder, near))
 	}
-	for _, s := range styles[:min(len(styles), mostNamed)] {
+	for _, s := range files[:min(len(files), mostNamed)] {
 		some = append(some, filepath.Join(folder, s))
 	}
 	if len(some) == 0 {
-		return "check its name; engrail new FILE writes a style file to begin with"
+		return none
 	}
 	return "check its name; there is " + strings.Join(some, ", ")
 }

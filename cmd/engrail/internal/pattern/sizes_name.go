@@ -159,6 +159,12 @@ func inSizeOrder[T any](list []T, name func(T) string, measure func(T) float64) 
 	})
 }
 
+// SortSizes puts the names of sizes in order: by number, by letter, or else by
+// the alphabet.
+func SortSizes(names []string) {
+	inSizeOrder(names, func(s string) string { return s }, func(string) float64 { return 0 })
+}
+
 // numberOf returns the first number of a name that begins with one.
 func numberOf(name string) (float64, bool) {
 	digits := name[:len(name)-len(strings.TrimLeft(name, "0123456789"))]

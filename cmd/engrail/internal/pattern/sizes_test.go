@@ -185,11 +185,11 @@ func TestNamesThatAreNoSizesAreOrderedAsTheyGrow(t *testing.T) {
 
 func TestSizesAreInTheirOrder(t *testing.T) {
 	for _, want := range [][]string{
-		{"8", "10", "12"}, {"XXS", "XS", "S", "M", "L", "XL", "2XL", "3XL"}, {"34/36", "38/40", "104"},
+		{"8", "10", "12"}, {"XXS", "XS", "S", "M", "L", "XL", "2XL", "3XL"}, {"34/36", "38/40", "104"}, {"girl", "petite"},
 	} {
 		got := slices.Clone(want)
 		slices.Reverse(got)
-		inSizeOrder(got, func(s string) string { return s }, func(string) float64 { return 0 })
+		SortSizes(got)
 		require.Equal(t, want, got)
 	}
 }

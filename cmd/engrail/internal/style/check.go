@@ -118,6 +118,9 @@ func (r *reader) checkPattern(p Pattern) {
 	}
 }
 
+// Sized reports whether the style lists sizes.
+func (s *Style) Sized() bool { return s.Sizes[0].Name != "" }
+
 // WithSizes returns the style in those sizes, all with the panels that it has
 // before any of its own sizes. It is for a style that has none.
 func (s *Style) WithSizes(names []string) *Style {

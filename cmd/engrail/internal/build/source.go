@@ -1,0 +1,274 @@
+package build
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"engrail/cmd/engrail/internal/pattern"
+	"engrail/cmd/engrail/internal/style"
+	"engrail/fit"
+	"engrail/plot"
+	"engrail/plot/dxf"
+	"engrail/plot/svg"
+)
+
+// findSizes gives the style the sizes of its pattern, all or those that it
+// lists.
+func (p *patterns) findSizes() error {
+	s := p.style
+	file := s.Pattern.File
+	for i := 0; file == "" && i < len(s.Panels); i++ {
+		if q := s.Panels[i].Piece; q != nil {
+			file = q.File
+		}
+	}
+	if file == "" {
+		return nil
+	}
+	if p.by == pattern.ByNothing {
+		// A rule table is for the pieces of pattern data.
+		switch rules, err := p.rules(file); {
+		case err != nil:
+			return err
+		case rules != nil:
+			p.by = pattern.ByPiece
+		}
+	}
+	var found []string
+	switch {
+	case strings.Contains(file, style.SizeInName):
+		found = p.inNames(file)
+		if len(found) == 0 && !s.Sized() {
+			return &Error{
+				Problem: fmt.Sprintf("there is no file of the name %s with a size in place of %s", file, style.SizeInName),
+				Hint:    "put the files beside the style file, such as " + strings.ReplaceAll(file, style.SizeInName, "38"),
+			}
+		}
+	case p.by != pattern.ByNothing:
+		list, err := p.divided(file)
+		if err != nil {
+			return err
+		}
+		for _, x := range list {
+			found = append(found, x.Name)
+		}
+	default:
+		return nil
+	}
+	names := found
+	if given := s.Pattern.Names; len(given) > 0 {
+		if len(given) != len(found) {
+			return &Error{
+				Problem: fmt.Sprintf("the style names %d sizes, but %s has %d: %s", len(given), file, len(found), strings.Join(found, ", ")),
+				Hint:    "write a name for each of them, in this order, after `names:` under `pattern:`",
+			}
+		}
+		names = given
+	}
+	for i, name := range names {
+		p.own[name] = found[i]
+	}
+	if !s.Sized() {
+		p.style = s.WithSizes(names)
+		return nil
+	}
+	for _, size := range s.Sizes {
+		if len(names) > 0 && !slices.Contains(names, size.Name) {
+			hint := "the sizes there are " + strings.Join(names, ", ")
+			if near := style.Nearest(size.Name, names); near != "" {
+				hint = fmt.Sprintf("did you mean %q? %s", near, hint)
+			}
+			return &Error{Problem: fmt.Sprintf("the style lists the size %s, which %s does not have", size.Name, file), Hint: hint}
+		}
+	}
+	return nil
+}
+
+// inNames returns the sizes for which there is a file of the name, in order.
+func (p *patterns) inNames(file string) []string {
+	if p.files.List == nil {
+		return nil
+	}
+	folder, base := filepath.Split(file)
+	before, after, _ := strings.Cut(base, style.SizeInName)
+	var sizes []string
+	for _, name := range p.files.List(folder) {
+		if len(name) > len(before)+len(after) && strings.HasPrefix(name, before) && strings.HasSuffix(name, after) {
+			sizes = append(sizes, name[len(before):len(name)-len(after)])
+		}
+	}
+	pattern.SortSizes(sizes)
+	return sizes
+}
+
+// drawingIn returns what a file draws in the size.
+func (p *patterns) drawingIn(file, size string) (plot.Drawing, error) {
+	own, known := p.own[size]
+	if !known {
+		own = size
+	}
+	switch {
+	case strings.Contains(file, style.SizeInName):
+		return p.drawing(strings.ReplaceAll(file, style.SizeInName, own))
+	case p.by == pattern.ByNothing:
+		return p.drawing(file)
+	}
+	list, err := p.divided(file)
+	if err != nil {
+		return plot.Drawing{}, err
+	}
+	var names []string
+	for _, x := range list {
+		if x.Name == own {
+			return x.Drawing, nil
+		}
+		names = append(names, x.Name)
+	}
+	return plot.Drawing{}, &Error{
+		Problem: fmt.Sprintf("%s does not have the size %s", file, own),
+		Hint:    "draw it there too; the sizes there are " + strings.Join(names, ", "),
+	}
+}
+
+// divided returns the sizes of a file, which it divides once.
+func (p *patterns) divided(file string) ([]pattern.Sized, error) {
+	if list, ok := p.sized[file]; ok {
+		return list, nil
+	}
+	d, err := p.drawing(file)
+	if err != nil {
+		return nil, err
+	}
+	list, warnings, err := pattern.Sizes(d, p.by)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", file, err)
+	}
+	for _, w := range warnings {
+		w.Where = file + ", " + w.Where
+		p.warnings = append(p.warnings, w)
+	}
+	p.sized[file] = list
+	return list, nil
+}
+
+// propose adds to what came of a piece how the style file could say that the
+// drawing has sizes, when it does and the style has none.
+func (p *patterns) propose(file string, panel fit.Panel, warnings []fit.Warning, err error) (fit.Panel, []fit.Warning, error) {
+	if p.by != pattern.ByNothing || strings.Contains(file, style.SizeInName) || p.style.Sized() && err == nil || p.told[file] {
+		return panel, warnings, err
+	}
+	p.told[file] = true
+	by, names := pattern.ProposeSizes(p.drawings[file])
+	if by == pattern.ByNothing {
+		return panel, warnings, err
+	}
+	what := fmt.Sprintf("the drawing has %d sizes, %s, told apart by %s", len(names), strings.Join(names, ", "), by)
+	line := fmt.Sprintf("`pattern: {file: %s, sizes: %s}`", file, by)
+	if err != nil {
+		return panel, warnings, &Error{Problem: err.Error(), Hint: fmt.Sprintf("%s; write %s in the style file", what, line)}
+	}
+	return panel, append(warnings, fit.Warning{
+		Code: "one-of-sizes", Message: fmt.Sprintf("%s, and the style takes one of them; write %s for all", what, line), Where: file,
+	}), nil
+}
+
+// drawing reads a pattern file, once.
+func (p *patterns) drawing(file string) (plot.Drawing, error) {
+	if d, ok := p.drawings[file]; ok {
+		return d, nil
+	}
+	data, err := p.files.Read(file)
+	if err != nil {
+		return plot.Drawing{}, err
+	}
+	var rules *dxf.Rules
+	if p.by == pattern.ByPiece {
+		if rules, err = p.rules(file); err != nil {
+			return plot.Drawing{}, err
+		}
+	}
+	d, err := decode(file, data, float64(p.style.Pattern.Unit), rules)
+	if err != nil {
+		return plot.Drawing{}, err
+	}
+	p.drawings[file] = d
+	return d, nil
+}
+
+// rules reads the grade rules of a file of pattern data: those that the style
+// names, else those of the file's name beside it; nil without any.
+func (p *patterns) rules(file string) (*dxf.Rules, error) {
+	stem, isDXF := cutExt(file, ".dxf")
+	if !isDXF {
+		return nil, nil
+	}
+	name := ""
+	if file == p.style.Pattern.File {
+		name = p.style.Pattern.Rules
+	}
+	if folder, base := filepath.Split(stem); name == "" && p.files.List != nil {
+		for _, n := range p.files.List(folder) {
+			if other, ok := cutExt(n, ".rul"); ok && strings.EqualFold(other, base) {
+				name = folder + n
+			}
+		}
+	}
+	if name == "" {
+		return nil, nil
+	}
+	data, err := p.files.Read(name)
+	if err != nil {
+		return nil, err
+	}
+	rules, err := dxf.ParseRules(bytes.NewReader(data))
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	return rules, nil
+}
+
+// cutExt returns the name without the ending, in whatever capitals.
+func cutExt(name, ext string) (stem string, ok bool) {
+	if have := filepath.Ext(name); strings.EqualFold(have, ext) {
+		return name[:len(name)-len(have)], true
+	}
+	return name, false
+}
+
+// Decode reads a drawing in the format that the file's name says. unit is the
+// true length in mm of one of its units, 0 to believe the file.
+func Decode(file string, data []byte, unit float64) (plot.Drawing, error) {
+	return decode(file, data, unit, nil)
+}
+
+// decode is [Decode] with the grade rules of pattern data, nil without any.
+func decode(file string, data []byte, unit float64, rules *dxf.Rules) (d plot.Drawing, err error) {
+	isSVG := false
+	switch strings.ToLower(filepath.Ext(file)) {
+	case ".svg":
+		isSVG = true
+		d, err = svg.Read(bytes.NewReader(data), svg.Options{UnitMM: unit})
+	case ".dxf":
+		d, err = dxf.Read(bytes.NewReader(data), dxf.ReadOptions{UnitMM: unit, Rules: rules})
+	default:
+		return d, &Error{
+			Problem: fmt.Sprintf("the pattern %s is of a kind that is not read: its name ends in neither .svg nor .dxf", file),
+			Hint:    "save the pattern as plain SVG or ASCII DXF in the drawing program, and name that file",
+		}
+	}
+	var placed *svg.Error
+	switch {
+	case err != nil && (errors.As(err, &placed) || !isSVG):
+		return d, fmt.Errorf("%s: %w", file, err)
+	case err != nil: // it is of no kind that is read
+		return d, &Error{
+			Problem: fmt.Sprintf("the pattern %s %v", file, err),
+			Hint:    "save the pattern as plain SVG or ASCII DXF in the drawing program, and name that file",
+		}
+	}
+	return d, nil
+}
