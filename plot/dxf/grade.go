@@ -99,9 +99,9 @@ func (t *trail) at(along float64) drift {
 type plan struct {
 	points []gradePoint
 	cells  map[[2]int64][]int32
-	used   []bool // the points that are on something
-	work   int    // segments that may still be looked at
-	loose  bool   // there is no closed outline
+	used   []bool   // the points that are on something
+	work   int      // segments that may still be looked at
+	loose  bool     // there is no closed outline
 	edges  []*trail // the cut lines that others move with
 	seams  []*trail // and the stitching lines
 	lines  []lineDrift
@@ -301,11 +301,19 @@ func (p *plan) pairUp(bounds []int, lines []plot.Line, trails []*trail) {
 	}
 }
 
-// transfer gives the trail to stops beside those of from: a corner to each
-// corner where they are each other's nearest, and otherwise the nearest place,
-// if that is not nearest to quite another one.
+// transfer gives the trail to stops beside those of from: where a corner or an
+// end is on it, the same; a corner to each corner where they are each other's
+// nearest; and otherwise the nearest place, if that is not nearest to quite
+// another one.
 func (p *plan) transfer(from, to *trail) {
-	corners, paired := cornersOf(from), cornersOf(to)
+	corners := cornersOf(from)
+	paired := slices.DeleteFunc(cornersOf(to), func(place float64) bool {
+		along, dist := p.look(from, to.At(place))
+		if dist <= samePlace {
+			to.stops = append(to.stops, stop{place, from.at(along).all()})
+		}
+		return dist <= samePlace
+	})
 	for _, s := range from.stops {
 		at := from.At(s.along)
 		if !hasPlace(corners, s.along, from.Length()) {

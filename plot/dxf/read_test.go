@@ -346,6 +346,19 @@ func TestReadPassesOnErrorsOfTheReader(t *testing.T) {
 	require.ErrorIs(t, err, os.ErrClosed)
 }
 
+func requireFinite(t require.TestingT, d plot.Drawing) {
+	for _, top := range d.Groups {
+		top.Walk(func(g plot.Group) {
+			for _, l := range g.Lines {
+				require.True(t, l.Path.Finite())
+			}
+			for _, x := range g.Texts {
+				require.True(t, x.At.Finite())
+			}
+		})
+	}
+}
+
 func FuzzRead(f *testing.F) {
 	// Small files: large ones take the fuzzer's time to shrink.
 	small := plottest.Scalloped(1)
@@ -368,11 +381,30 @@ func FuzzRead(f *testing.F) {
 			"0\nSECTION\n2\nBLOCKS\n0\nBLOCK\n2\nB\n10\n1\n0\nARC\n40\n5\n51\n90\n0\nINSERT\n2\nC\n0\nENDBLK\n" +
 			"0\nBLOCK\n2\nC\n0\nCIRCLE\n8\nL\n40\n1\n0\nENDBLK\n0\nENDSEC\n" + entities(lines)))
 	}
+	// A piece with grade points, and what they make of other lines.
+	piece := codes(0, "BLOCK", 2, "P", 0, "TEXT", 8, 1, 1, "Piece Name: P", 0, "POLYLINE", 8, 1, 70, 1,
+		0, "VERTEX", 10, 0, 20, 0, 0, "VERTEX", 10, 90, 20, 0, 0, "VERTEX", 10, 90, 20, 60, 42, .5, 0, "VERTEX", 10, 0, 20, 60, 0, "SEQEND",
+		0, "TEXT", 8, 1, 1, "# 1", 10, 0, 20, 0, 0, "TEXT", 8, 1, 1, "# 2", 10, 90, 20, 60)
+	for _, lines := range []string{
+		codes(0, "LINE", 8, 14, 10, 5, 20, 5, 11, 85, 21, 5, 0, "LINE", 8, 6, 11, 90, 0, "POINT", 8, 4, 10, 40, 30, 5, 50, 90),
+		codes(0, "POLYLINE", 8, 14, 70, 1, 0, "VERTEX", 10, 5, 20, 5, 0, "VERTEX", 10, 85, 20, 5, 0, "VERTEX", 10, 85, 20, 55, 0, "SEQEND"),
+		codes(0, "CIRCLE", 8, 11, 10, 40, 20, 30, 40, 5, 0, "TEXT", 8, 15, 10, 40, 20, 30, 40, 5, 1, "a", 0, "TEXT", 8, 1, 1, "#1", 10, 40, 20, 30),
+	} {
+		f.Add([]byte(section("BLOCKS", piece+lines+codes(0, "ENDBLK")) + entities(codes(0, "INSERT", 2, "P", 50, 30, 41, 2, 42, -2))))
+	}
+	rules := &dxf.Rules{Sizes: []string{"S", "M"}, Sample: "S", Deltas: map[int][]path.Vec{1: {{}, {X: -2, Y: 1}}, 2: {{}, {X: 7}}}}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		d, err := dxf.Read(bytes.NewReader(data), dxf.ReadOptions{})
 		if err != nil {
 			require.Zero(t, d)
 			return
+		}
+		requireFinite(t, d)
+		sized, report, err := dxf.ReadWithReport(bytes.NewReader(data), dxf.ReadOptions{Rules: rules})
+		if err != nil {
+			require.Zero(t, sized)
+		} else if requireFinite(t, sized); report.GradePoints == 0 {
+			require.Equal(t, d, sized)
 		}
 		// What was read can be written, unless it is larger than we write. Spelling
 		// and decimals are then settled: read and written once more it is the same.

@@ -64,30 +64,38 @@ func (b *builder) sizeBlocks(sample string) {
 		if len(blocks) < 2 {
 			continue
 		}
-		common := blocks[0].name
-		for _, blk := range blocks[1:] {
-			n := 0
-			for n < min(len(common), len(blk.name)) && common[n] == blk.name[n] {
-				n++
-			}
-			common = common[:n]
-		}
-		// Not 6 and 8 of FRONT-36 and FRONT-38.
-		isDigit := func(r rune) bool { return '0' <= r && r <= '9' }
-		if i := strings.LastIndexAny(common, "-_ ."); i >= 0 {
-			common = common[:i+1]
-		} else {
-			common = strings.TrimRightFunc(common, isDigit)
-			if first := blocks[0].name[len(common):]; first != "" && !isDigit(rune(first[0])) && first[0] != '-' && first[0] != '_' {
-				continue // letters that differ, as in FRONTA and FRONTB
-			}
-		}
+		common := commonName(blocks)
 		for _, blk := range blocks {
-			if size := strings.Trim(blk.name[len(common):], "-_ ."); size != "" {
+			if size := strings.Trim(blk.name[len(common):], separators); common != "" && size != "" {
 				blk.size = size
 			}
 		}
 	}
+}
+
+// separators stand between the name of a piece and its size.
+const separators = "-_. "
+
+// commonName returns what the blocks' names begin with before their sizes,
+// nothing when they do not end with sizes: with digits or what follows a
+// separator.
+func commonName(blocks []*block) string {
+	const digits = "0123456789"
+	common := blocks[0].name
+	for _, blk := range blocks[1:] {
+		n := 0
+		for n < min(len(common), len(blk.name)) && strings.EqualFold(common[n:n+1], blk.name[n:n+1]) {
+			n++
+		}
+		common = common[:n]
+	}
+	common = strings.TrimRight(common, digits) // not 6 and 8 of FRONT36 and FRONT38
+	for _, blk := range blocks {
+		if rest := blk.name[len(common):]; rest != "" && !strings.ContainsAny(rest[:1], digits+separators) {
+			return common[:strings.LastIndexAny(common, separators)+1]
+		}
+	}
+	return common
 }
 
 // startGrading finds whether there are grade points for the rules to use.
