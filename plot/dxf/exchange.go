@@ -290,6 +290,8 @@ func (e *encoder) exchangeLine(p piece, i int, outline bool, o Options) {
 		layer = layerNotch
 	case len(l.Path.V) == 1 && layer != layerNotch:
 		layer = layerDrill
+	case l.Role == plot.Drawn && isReference(l.Class):
+		layer = l.Class
 	}
 	colour := 0
 	if first, _ := exchangeRole(layer); first != l.Role {
@@ -300,7 +302,7 @@ func (e *encoder) exchangeLine(p piece, i int, outline bool, o Options) {
 		e.notch(l, colour)
 	case layerDrill:
 		e.exchangePoint(layerDrill, l.Path.Start(), colour)
-	case layerMirror, layerGrain:
+	case layerMirror, layerGrain, layerReference, layerStripe, layerPlaid:
 		// These layers hold no polylines.
 		p := chords(l.Path, o.ChordError)
 		for i := range p.Segments() {

@@ -56,9 +56,12 @@ const (
 	layerTurn      = "2"
 	layerCurve     = "3"
 	layerNotch     = "4"
+	layerReference = "5"
 	layerMirror    = "6"
 	layerGrain     = "7"
 	layerInternal  = "8"
+	layerStripe    = "9"
+	layerPlaid     = "10"
 	layerCutout    = "11"
 	layerDrill     = "13"
 	layerStitch    = "14"
@@ -85,6 +88,12 @@ func exchangeLayer(r plot.Role) string {
 		return layerNotch
 	}
 	return layerInternal
+}
+
+// isReference reports whether the class is a layer of lines to lay the piece
+// by, which have no role in a drawing.
+func isReference(class string) bool {
+	return class == layerReference || class == layerStripe || class == layerPlaid
 }
 
 // notchLayer returns the layer of the kind of notch.

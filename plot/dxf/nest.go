@@ -96,7 +96,7 @@ func (n *nested) matchLine(all []piece, lines []plot.Line, chordError float64) e
 	if err := n.thin(&whole); err != nil {
 		return err
 	}
-	if base.Role != plot.Fold && base.Role != plot.Grain {
+	if base.Role != plot.Fold && base.Role != plot.Grain && !(base.Role == plot.Drawn && isReference(base.Class)) {
 		n.lines = append(n.lines, whole)
 		return nil
 	}

@@ -360,6 +360,11 @@ func TestEveryLayerOfAPieceComesThroughWithItsRole(t *testing.T) {
 		want.Path = path.Open(path.Point{}, path.Point{X: 5})
 		require.Equal(t, []plot.Line{want}, got, layer)
 	}
+	// Lines to lay the piece by go out as they came in.
+	for _, layer := range []string{"5", "9", "10"} {
+		want := plot.Line{Class: layer, Path: path.Open(path.Point{X: 10, Y: 20}, path.Point{X: 90, Y: 20})}
+		require.Equal(t, want, read(t, written(t, pieceOf(want), exchange())).Groups[0].Lines[1])
+	}
 	for _, layer := range []int{2, 3, 84, 85, 86, 87} {
 		require.Empty(t, lines(read(t, patternData("", "A", note("Piece Name: A")+codes(0, "POINT", 8, layer)+line(layer, 0, 0, 1, 1)))))
 	}
