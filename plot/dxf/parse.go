@@ -44,15 +44,11 @@ type parser struct {
 
 // parse reads a whole file.
 func parse(src []byte, most limits) (*file, error) {
-	src = bytes.TrimPrefix(src, []byte("\ufeff"))
-	switch {
-	case bytes.HasPrefix(src, []byte("AutoCAD Binary DXF")):
-		return nil, fail(1, "this is a binary DXF: save it as ASCII DXF")
-	case len(src) > 6 && bytes.HasPrefix(src, []byte("AC1")) && number(src[2:6]) || bytes.HasPrefix(src, []byte("AC2.")):
-		return nil, fail(1, "this is a DWG: save it as ASCII DXF")
+	if err := foreign(src); err != nil {
+		return nil, err
 	}
 	p := parser{
-		scanner: scanner{src: src}, most: most,
+		scanner: scanner{src: withoutMark(src)}, most: most,
 		names: map[string]string{}, layers: map[string]*layer{},
 	}
 	p.last = &layer{name: "0"}
@@ -66,8 +62,8 @@ func parse(src []byte, most limits) (*file, error) {
 		if p.is(0, endOfFile) {
 			break
 		}
-		if !p.is(0, "SECTION") {
-			return nil, fail(p.line, "%.40q where a section should start", clip(p.value))
+		if err := p.section(); err != nil {
+			return nil, err
 		}
 		if err := p.next(); err != nil {
 			return nil, err
@@ -100,6 +96,47 @@ func parse(src []byte, most limits) (*file, error) {
 		return nil, fail(p.line, "the file has no ENTITIES section: is it a drawing?")
 	}
 	return &p.file, nil
+}
+
+// foreign returns the error for a file of another format.
+func foreign(src []byte) error {
+	switch {
+	case bytes.HasPrefix(src, []byte("AutoCAD Binary DXF")):
+		return fail(1, "this is a binary DXF: save it as ASCII DXF")
+	case len(src) > 6 && bytes.HasPrefix(src, []byte("AC1")) && number(src[2:6]) || bytes.HasPrefix(src, []byte("AC2.")):
+		return fail(1, "this is a DWG: save it as ASCII DXF")
+	}
+	return nil
+}
+
+func withoutMark(src []byte) []byte { return bytes.TrimPrefix(src, []byte("\ufeff")) }
+
+// begins returns the error for a file that does not begin as DXF does. It is
+// not told where the head ends within the first pair.
+func begins(head []byte) error {
+	if err := foreign(head); err != nil {
+		return err
+	}
+	s := scanner{src: withoutMark(head)}
+	if bytes.IndexByte(s.src, '\n') < 0 {
+		return fail(1, "%.40q is not a group code", clip(s.src))
+	}
+	err := s.next()
+	if s.pos == len(s.src) || s.ends {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	return s.section()
+}
+
+// section returns an error unless the pair starts a section.
+func (p *pair) section() error {
+	if !p.is(0, "SECTION") {
+		return fail(p.line, "%.40q where a section should start", clip(p.value))
+	}
+	return nil
 }
 
 func number(b []byte) bool { return len(bytes.Trim(b, "0123456789")) == 0 }

@@ -112,8 +112,17 @@ func read(r io.Reader, o ReadOptions, most limits) (plot.Drawing, Report, error)
 	if known, ok := r.(interface{ Len() int }); ok { // of bytes in memory
 		src.Grow(min(known.Len(), most.bytes) + bytes.MinRead)
 	}
-	if _, err := src.ReadFrom(io.LimitReader(r, int64(most.bytes)+1)); err != nil {
-		return plot.Drawing{}, Report{}, fmt.Errorf("dxf: %w", err)
+	for _, part := range [2]int{headBytes, most.bytes + 1 - headBytes} {
+		n, err := src.ReadFrom(io.LimitReader(r, int64(part)))
+		if err != nil {
+			return plot.Drawing{}, Report{}, fmt.Errorf("dxf: %w", err)
+		}
+		if part == headBytes && n == headBytes {
+			// What is no DXF at all is not read to its end.
+			if err := begins(src.Bytes()); err != nil {
+				return plot.Drawing{}, Report{}, err
+			}
+		}
 	}
 	if src.Len() > most.bytes {
 		return plot.Drawing{}, Report{}, fmt.Errorf("dxf: the file is larger than %d bytes: divide the drawing", most.bytes)

@@ -433,7 +433,7 @@ func TestBadFilesTakeBoundedRoom(t *testing.T) {
 		"lines":    {strings.NewReader(entities(strings.Repeat(codes(0, "MTEXT", 1, strings.Repeat(`\Pa`, 20000)), 60))), "more than 1048576 entities, those"},
 		"text in rows": {strings.NewReader(section("BLOCKS", codes(0, "BLOCK", 2, "B", 0, "TEXT", 1, strings.Repeat("%%d", 1e6), 0, "ENDBLK")) +
 			entities(codes(0, "INSERT", 2, "B", 70, 1000000))), "more than 4194304 vertices, those"},
-		"too long":    {io.LimitReader(&repeating{random, 0}, 1e10), "dxf: the file is larger than 67108864 bytes: divide the drawing"},
+		"too long":    {io.MultiReader(strings.NewReader("0\nSECTION\n"), io.LimitReader(&repeating{random, 0}, 1e10)), "dxf: the file is larger than 67108864 bytes: divide the drawing"},
 		"cycle":       {strings.NewReader(cycle + entities(codes(0, "INSERT", 2, "RING"))), `block "Ring" is inserted in itself`},
 		"deep blocks": {strings.NewReader(deep + entities(codes(0, "INSERT", 2, "0"))), `blocks nested more than 32 deep: explode block "32"`},
 		"doubling":    {strings.NewReader(doubling + entities(codes(0, "INSERT", 2, "0"))), "more than 1048576 entities, those of inserted blocks counted"},
@@ -449,6 +449,48 @@ func TestBadFilesTakeBoundedRoom(t *testing.T) {
 			require.LessOrEqual(t, after.TotalAlloc-before.TotalAlloc, uint64(1200<<20))
 		})
 	}
+}
+
+func TestGarbageIsNotReadToItsEnd(t *testing.T) {
+	random := make([]byte, 1<<16)
+	state := uint32(7)
+	for i := range random {
+		state = state*1664525 + 1013904223
+		random[i] = byte(state >> 24)
+	}
+	for name, c := range map[string]struct {
+		begin, piece, want string
+	}{
+		"bytes":        {"", string(random), `is not a group code`},
+		"zeros":        {"", strings.Repeat("\x00", 4096), `dxf: line 1: "\x00\x00`},
+		"numbers":      {"", "0\n", `dxf: line 2: "0" where a section should start`},
+		"text":         {"\ufeff", "Once upon a time\r\n", `dxf: line 1: "Once upon a time" is not a group code`},
+		"comments":     {"999\nby hand\n999\n\n", "0\nLINE\n", `dxf: line 6: "LINE" where a section should start`},
+		"binary DXF":   {"AutoCAD Binary DXF\r\n\x1a\x00", "\x00\x01", "dxf: line 1: this is a binary DXF: save it as ASCII DXF"},
+		"DWG":          {"AC1027", "\x00\x01", "dxf: line 1: this is a DWG: save it as ASCII DXF"},
+		"is DXF, long": {"999\nby hand\n0\nSECTION\n2\nENTITIES\n", "0\nPOINT\n10\n1\n", "dxf: the file is larger than 67108864 bytes: divide the drawing"},
+	} {
+		file := &counting{Reader: io.MultiReader(strings.NewReader(c.begin), io.LimitReader(&repeating{[]byte(c.piece), 0}, 200e6))}
+		_, err := dxf.Read(file, dxf.ReadOptions{})
+		require.ErrorContains(t, err, c.want, name)
+		if name == "is DXF, long" {
+			require.LessOrEqual(t, file.read, 64<<20+1)
+		} else {
+			require.LessOrEqual(t, file.read, 64<<10, name)
+		}
+	}
+}
+
+// counting counts what is read.
+type counting struct {
+	io.Reader
+	read int
+}
+
+func (c *counting) Read(p []byte) (int, error) {
+	n, err := c.Reader.Read(p)
+	c.read += n
+	return n, err
 }
 
 // repeating reads the same bytes again and again.

@@ -50,6 +50,8 @@ const (
 
 	// maxBytes bounds a file that is read.
 	maxBytes = 64 << 20
+	// headBytes of a larger file must begin as DXF does before the rest is read.
+	headBytes = 64 << 10
 	// maxEntities bounds the entities that are read or that inserting blocks
 	// makes.
 	maxEntities = 1 << 20
