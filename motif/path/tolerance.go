@@ -1,5 +1,7 @@
 package path
 
+import "math"
+
 // Tolerances in this package, each with its kind and reason.
 const (
 	// FitTolerance (distance, mm) is the default largest distance between a
@@ -88,4 +90,40 @@ const (
 	// offset that does not close is a fault: shorter ones are slivers that are
 	// only there by the slack.
 	lostLength = 1e-3
+	// PointTolerance (distance, mm) is the default largest distance between
+	// given points and the arcs fitted to them: three times what rounding to two
+	// decimals of a mm, or four of an inch, moves a point.
+	PointTolerance = 0.02
+	// PointCorner (angle, rad) is the default least angle, 10 degrees, by which
+	// a corner turns more than the curves beside it: common practice, no source.
+	PointCorner = 10 * math.Pi / 180
+	// facetTurn (angle, rad) is the most, 30 degrees, that a curve turns from one
+	// facet to the next: a circle of a dozen.
+	facetTurn = 30 * math.Pi / 180
+	// facetRise (distance, mm) is the most that a curve rises over its facet:
+	// what is drawn coarser is meant as straight.
+	facetRise = 0.5
+	// leastFacets (count) is the fewest facets that make a curve: three are a
+	// corner cut off or squared.
+	leastFacets = 4
+	// lineLength (ratio) is how much longer than the facets beside it a line is,
+	// and twice what it is where the turns at its ends show it too.
+	lineLength = 3.0
+	// noisePart (ratio) is the part of the tolerance of fitted points within which
+	// a point shows no turn: rounding moves a point by up to 0.0071 mm, and so one
+	// from the line between two others by up to twice that.
+	noisePart = 0.72
+	// circlePart (ratio) is the part of the tolerance within which one circle
+	// stands for all points of a closed path, above what rounding moves them.
+	circlePart = 0.6
+	// maxThinDepth (count) bounds how often a point is looked at in thinning.
+	maxThinDepth = 60
+	// tangentSlack (angle, rad) is the largest angle, 1.5 degrees, between a line
+	// and the arc fitted beside it that counts as none: a drafter sees none.
+	tangentSlack = 1.5 * math.Pi / 180
+	// mostTurn (angle, rad) is the most that a fitted arc turns, 285 degrees: the
+	// ends of a longer one are too near each other to direct it.
+	mostTurn = 5
+	// closedKink (angle, rad) is the angle between tangent arcs that is rounding.
+	closedKink = 1e-11
 )
