@@ -253,12 +253,15 @@ type piece struct {
 	lines   []marked
 	notes   []note
 	known   plot.Piece // what the drawing says of it
+	names   []string   // ids, labels and names of it
 }
 
 // marked is a line of a piece with its words.
 type marked struct {
 	item
 	words string
+	// depth is that of a notch that is cut into the outline.
+	depth float64
 }
 
 // gather returns the piece with the outline. Its marks are what lies on the
@@ -277,9 +280,14 @@ func (s *scene) gather(c chain) piece {
 		}
 	}
 	root := home
+	for _, i := range c.items {
+		p.names = append(p.names, s.items[i].ID, s.items[i].Label)
+	}
 	for g := home; g >= 0; g = s.groups[g].parent {
+		p.names = append(p.names, s.groups[g].id, s.groups[g].label)
 		if s.groups[g].piece != nil {
 			p.known = *s.groups[g].piece
+			p.names = append(p.names, p.known.Name, p.known.Size, p.known.Style, p.known.Material)
 			break
 		}
 	}
@@ -293,7 +301,7 @@ func (s *scene) gather(c chain) piece {
 		root = 0 // the marks are in a layer of their own
 	}
 	for _, i := range c.items {
-		p.parts = append(p.parts, marked{s.items[i], s.words(s.items[i], home)})
+		p.parts = append(p.parts, marked{item: s.items[i], words: s.words(s.items[i], home)})
 	}
 	edge := path.NewRuler(p.outline)
 	touches := func(q path.Point) bool {
@@ -318,14 +326,14 @@ func (s *scene) gather(c chain) piece {
 		}
 		if it.Path.Segments() == 0 {
 			if p.outline.Contains(it.Path.V[0].Point) || touches(it.Path.V[0].Point) {
-				p.lines = append(p.lines, marked{it, s.words(it, home)})
+				p.lines = append(p.lines, marked{item: it, words: s.words(it, home)})
 			}
 			continue
 		}
 		short := it.Path.Length() < notchLength
 		if short && slices.ContainsFunc(it.Path.V, func(v path.Vertex) bool { return touches(v.Point) }) ||
 			mostly(it.Path, func(q path.Point) bool { return p.outline.Contains(q) || touches(q) }) {
-			p.lines = append(p.lines, marked{it, s.words(it, home)})
+			p.lines = append(p.lines, marked{item: it, words: s.words(it, home)})
 		}
 	}
 	for _, n := range s.notes {

@@ -17,7 +17,21 @@ func (p *piece) fillNotches() {
 	for i := 0; i < p.outline.Segments(); i++ {
 		if filled, cut, ok := fillNotch(p.outline, i); ok {
 			p.outline = cleaned(filled)
-			p.lines = append(p.lines, marked{item{Line: plot.Line{Path: cut}}, "notch"})
+			m := marked{item: item{Line: plot.Line{Path: cut, Width: cut.Start().Dist(cut.End())}}, words: "notch"}
+			for _, v := range cut.V {
+				if _, d := (path.Segment{A: cut.Start(), B: cut.End()}).Nearest(v.Point); d > m.depth {
+					m.depth = d
+				}
+			}
+			switch {
+			case m.Width < slitWidth:
+				m.Width = 0
+			case cut.Segments() == 2:
+				m.Notch = fit.VNotch
+			default:
+				m.Notch = fit.CastleNotch
+			}
+			p.lines = append(p.lines, m)
 			i--
 		}
 	}
@@ -67,7 +81,8 @@ func touches(outline *path.Ruler, p path.Path) bool {
 
 // notch adds the notch that the line draws: where it touches the outline as
 // drawn, put square on the net edge.
-func (t *taking) notch(panel *fit.Panel, line path.Path, edges []edge, widths []float64) {
+func (t *taking) notch(panel *fit.Panel, m marked, edges []edge, widths []float64) {
+	line := m.Path
 	// The places where it touches an edge; else the one nearest to one.
 	best, least := -1, math.Inf(1)
 	var foot path.Point
@@ -122,5 +137,9 @@ func (t *taking) notch(panel *fit.Panel, line path.Path, edges []edge, widths []
 			return // drawn twice
 		}
 	}
-	panel.Notches = append(panel.Notches, fit.Notch{Edge: best, At: a})
+	n := fit.Notch{Edge: best, At: a, Kind: m.Notch, Depth: m.depth, Width: m.Width}
+	if m.Role == plot.Notch {
+		n.Depth = line.Length()
+	}
+	panel.Notches = append(panel.Notches, n)
 }

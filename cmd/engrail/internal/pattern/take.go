@@ -186,18 +186,26 @@ func (t *taking) quantity(p piece) int {
 	if p.known.Quantity > 0 {
 		return p.known.Quantity
 	}
-	for _, note := range p.notes {
-		words := strings.FieldsFunc(strings.ToLower(note.String), func(r rune) bool { return (r < 'a' || r > 'z') && (r < '0' || r > '9') })
-		for i := range len(words) - 1 {
-			if words[i] != "cut" {
-				continue
-			}
-			if n, err := strconv.Atoi(words[i+1]); err == nil && n > 0 && n < 1000 {
-				return n
-			}
+	for _, n := range p.notes {
+		if q, ok := cutCount(n.String); ok {
+			return q
 		}
 	}
 	return 0
+}
+
+// cutCount returns the number in a text such as "cut 2 in cloth".
+func cutCount(text string) (int, bool) {
+	words := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return (r < 'a' || r > 'z') && (r < '0' || r > '9') })
+	for i := range len(words) - 1 {
+		if words[i] != "cut" {
+			continue
+		}
+		if n, err := strconv.Atoi(words[i+1]); err == nil && n > 0 && n < 1000 {
+			return n, true
+		}
+	}
+	return 0, false
 }
 
 // isNotch reports whether the line is a notch in the outline.
@@ -209,7 +217,7 @@ func (m marked) isNotch(outline *path.Ruler) bool {
 	return strings.Contains(m.words, "notch") && length < 4*notchLength || length > 0 && length < notchLength && touches(outline, m.Path)
 }
 
-// marks sorts the piece's lines into notches, the grain line and inner lines.
+// marks sorts the piece's lines into notches, the grain line and what is inside.
 // The edges are as drawn, the widths what was taken off them.
 func (t *taking) marks(panel *fit.Panel, p piece, edges []edge, widths []float64) {
 	nets := make([]edge, len(panel.Edges))
@@ -222,13 +230,14 @@ func (t *taking) marks(panel *fit.Panel, p piece, edges []edge, widths []float64
 		switch {
 		case i == grain || strings.Contains(m.words, "grain"):
 		case m.isNotch(outline):
-			t.notch(panel, m.Path, edges, widths)
+			t.notch(panel, m, edges, widths)
 		case alongside(m.Path, edges, onLine) != nil, alongside(m.Path, nets, onLine) != nil:
 			// It names an edge, or is the outline or the stitching line once more.
 		default:
-			panel.Internal = append(panel.Internal, m.Path)
+			keep(&panel.Inside, m)
 		}
 	}
+	panel.Texts = p.lettering()
 	if grain >= 0 {
 		panel.Grain = longest(p.lines[grain].Path)
 	}

@@ -48,6 +48,9 @@ const (
 	notchMouth = 10.0
 	leastDepth = 2.0
 	notchTurn  = 15 * math.Pi / 180
+	// slitWidth (length, mm) is the width below which a notch is a slit: what a laser
+	// or a knife takes away.
+	slitWidth = 1.0
 	// seamSlack (length, mm) and seamRatio (ratio) are how far two sides of one seam
 	// may differ in length, whichever is more: what drawing by hand and a little
 	// ease come to.
