@@ -128,7 +128,12 @@ func noneHeld(sizes []*work, spec Spec) error {
 	few := func(w *work) int { return w.options[0].halves }
 	many := func(w *work) int { return w.options[len(w.options)-1].halves }
 	small := slices.MinFunc(sizes, func(a, b *work) int { return many(a) - many(b) })
-	large := slices.MaxFunc(sizes, func(a, b *work) int { return few(a) - few(b) })
+	large := sizes[0]
+	for _, w := range sizes[1:] {
+		if few(w) >= few(large) { // of several, the largest
+			large = w
+		}
+	}
 	takes := func(w *work) string {
 		a, b := w.repeats(few(w)), w.repeats(many(w))
 		if a == b {

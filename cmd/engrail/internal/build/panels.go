@@ -2,6 +2,7 @@ package build
 
 import (
 	"fmt"
+	"strings"
 
 	"engrail/cmd/engrail/internal/pattern"
 	"engrail/cmd/engrail/internal/style"
@@ -20,15 +21,21 @@ type patterns struct {
 	own      map[string]string // the patterns' names of the sizes, by the style's
 	drawings map[string]plot.Drawing
 	sized    map[string][]pattern.Sized // of each file
-	told     map[string]bool            // the files whose sizes have been proposed
+	proposed map[string]proposal        // for each file that the style does not divide
 	warnings []fit.Warning
+}
+
+// proposal is how a file seems to tell its sizes apart.
+type proposal struct {
+	by    pattern.By
+	names []string
 }
 
 func newPatterns(s *style.Style, files Files) *patterns {
 	by := pattern.By(s.Pattern.Sizes)
 	return &patterns{
 		style: s, files: files, by: by, own: map[string]string{},
-		drawings: map[string]plot.Drawing{}, sized: map[string][]pattern.Sized{}, told: map[string]bool{},
+		drawings: map[string]plot.Drawing{}, sized: map[string][]pattern.Sized{}, proposed: map[string]proposal{},
 	}
 }
 
@@ -133,7 +140,11 @@ func (p *patterns) piece(s style.Panel, size string) (fit.Panel, []fit.Warning, 
 		sel.Includes = &pattern.Widths{Hem: float64(i.Hem), Start: float64(i.Start), Finish: float64(i.Finish), Top: float64(i.Top)}
 	}
 	panel, warnings, err := pattern.Take(d, sel)
-	return p.propose(q.File, panel, warnings, err)
+	if p.by != pattern.ByNothing || strings.Contains(q.File, style.SizeInName) || p.style.Sized() && err == nil {
+		return panel, warnings, err
+	}
+	more, hinted := p.propose(sel, err)
+	return panel, append(warnings, more...), hinted
 }
 
 func drafted(s style.Panel, form draft.Form) (fit.Panel, error) {

@@ -61,7 +61,7 @@ func New(s *style.Style, files Files) (*Plan, error) {
 		}
 		p.warn(size.Name, warnings)
 	}
-	if s.Motif.Hold == "count" && len(garments) > 1 {
+	if s.Motif.Hold == style.HoldCount && len(garments) > 1 {
 		if p.Held, err = fit.HoldCounts(garments, spec); err != nil {
 			return nil, err
 		}

@@ -155,25 +155,38 @@ func (p *patterns) divided(file string) ([]pattern.Sized, error) {
 	return list, nil
 }
 
-// propose adds to what came of a piece how the style file could say that the
-// drawing has sizes, when it does and the style has none.
-func (p *patterns) propose(file string, panel fit.Panel, warnings []fit.Warning, err error) (fit.Panel, []fit.Warning, error) {
-	if p.by != pattern.ByNothing || strings.Contains(file, style.SizeInName) || p.style.Sized() && err == nil || p.told[file] {
-		return panel, warnings, err
+// propose looks, for a style without sizes, whether the drawing has some. The
+// error, that of taking the piece or one of its own where the piece is there in
+// several sizes, then says how the style file tells of them; a piece of only one
+// size, which must be meant, has a warning.
+func (p *patterns) propose(sel pattern.Selection, failed error) ([]fit.Warning, error) {
+	if _, ok := p.proposed[sel.File]; !ok {
+		by, names := pattern.ProposeSizes(p.drawings[sel.File])
+		p.proposed[sel.File] = proposal{by, names}
 	}
-	p.told[file] = true
-	by, names := pattern.ProposeSizes(p.drawings[file])
-	if by == pattern.ByNothing {
-		return panel, warnings, err
+	has := p.proposed[sel.File]
+	if has.by == pattern.ByNothing {
+		return nil, failed
 	}
-	what := fmt.Sprintf("the drawing has %d sizes, %s, told apart by %s", len(names), strings.Join(names, ", "), by)
-	line := fmt.Sprintf("`pattern: {file: %s, sizes: %s}`", file, by)
-	if err != nil {
-		return panel, warnings, &Error{Problem: err.Error(), Hint: fmt.Sprintf("%s; write %s in the style file", what, line)}
+	what := fmt.Sprintf("the drawing has %d sizes, %s, told apart by %s", len(has.names), strings.Join(has.names, ", "), has.by)
+	line := fmt.Sprintf("write `pattern: {file: %s, sizes: %s}` in the style file", sel.File, has.by)
+	if failed != nil {
+		return nil, &Error{Problem: failed.Error(), Hint: what + "; " + line}
 	}
-	return panel, append(warnings, fit.Warning{
-		Code: "one-of-sizes", Message: fmt.Sprintf("%s, and the style takes one of them; write %s for all", what, line), Where: file,
-	}), nil
+	found := 0
+	list, _, err := pattern.Sizes(p.drawings[sel.File], has.by)
+	for _, x := range list {
+		if _, _, err := pattern.Take(x.Drawing, sel); err == nil {
+			found++
+		}
+	}
+	if found > 1 || err != nil {
+		return nil, &Error{Problem: fmt.Sprintf("%s: %s, and the style does not say so", sel.File, what), Hint: line}
+	}
+	return []fit.Warning{{
+		Code: "one-of-sizes", Message: fmt.Sprintf("%s, and the piece is of one of them; for all of them %s", what, line),
+		Where: fmt.Sprintf("%s, panel %s", sel.File, sel.Panel),
+	}}, nil
 }
 
 // drawing reads a pattern file, once.

@@ -4,10 +4,12 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"text/tabwriter"
 
 	"engrail/cmd/engrail/internal/build"
 	"engrail/cmd/engrail/internal/style"
+	"engrail/fit"
 
 	"github.com/urfave/cli/v2"
 )
@@ -71,6 +73,9 @@ func table(w io.Writer, p *build.Plan, report *build.Report) {
 		}
 	}
 	t.Flush()
+	if len(p.Sizes) > 1 {
+		overSizes(w, p)
+	}
 
 	t = tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
 	garment, facing := 0, 0.0
@@ -91,6 +96,51 @@ func table(w io.Writer, p *build.Plan, report *build.Report) {
 	t.Flush()
 	if garment > 0 && float64(p.Style.Facing.Depth) > 0 {
 		fmt.Fprintf(w, "\nThe facings' side seams agree within %s %s.\n", unit.Text(facing), unit)
+	}
+}
+
+// overSizes prints the repeats of every panel in every size, and why they are so
+// many.
+func overSizes(w io.Writer, p *build.Plan) {
+	unit := p.Style.Units
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
+	fmt.Fprint(t, "\nsize\t")
+	for _, f := range p.Sizes[0].Fit.Panels {
+		fmt.Fprintf(t, "%s %s\t", f.Panel.Name, unit)
+	}
+	fmt.Fprintln(t)
+	for _, size := range p.Sizes {
+		fmt.Fprintf(t, "%s\t", size.Name)
+		for _, f := range size.Fit.Panels {
+			fmt.Fprintf(t, "%d x %s\t", f.Repeats, unit.Text(f.Width))
+		}
+		fmt.Fprintln(t)
+	}
+	t.Flush()
+	switch {
+	case p.Held != nil:
+	case !slices.ContainsFunc(p.Sizes[0].Fit.Panels, func(f fit.Fitted) bool { return f.Panel.Count == 0 }):
+		return // all of them are the style's
+	default:
+		fmt.Fprintln(w, "\nThe width is held: larger sizes have more repeats. With \"hold: count\" all have as many.")
+		return
+	}
+	fmt.Fprint(w, "\nThe count is held: larger sizes have wider repeats. Chosen are the numbers whose widths\n"+
+		"are most alike in all panels and nearest to the wanted one over all sizes.\n")
+	widths := func(o fit.HeldOption) string {
+		return fmt.Sprintf("%s to %s %s", unit.Text(o.Narrow), unit.Text(o.Wide), unit)
+	}
+	for k, f := range p.Sizes[0].Fit.Panels {
+		held := p.Held[k]
+		fmt.Fprintf(w, "  %s: %d repeats of %s", f.Panel.Name, held.Repeats, widths(held.Chosen()))
+		sign := "; "
+		for _, o := range held.Options {
+			if o.Repeats == held.Repeats-1 || o.Repeats == held.Repeats+1 {
+				fmt.Fprintf(w, "%s%d would be %s", sign, o.Repeats, widths(o))
+				sign = ", "
+			}
+		}
+		fmt.Fprintln(w)
 	}
 }
 

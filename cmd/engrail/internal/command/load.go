@@ -24,6 +24,7 @@ func motifFlags() []cli.Flag {
 		&cli.StringFlag{Name: "width", Usage: "try the wanted `WIDTH` of a repeat, such as 55mm or \"2 1/4 in\""},
 		&cli.StringFlag{Name: "depth", Usage: "try the `DEPTH` of the motif, such as 20mm"},
 		&cli.StringSliceFlag{Name: "count", Usage: "try a fixed `NUMBER` of repeats in each whole panel, or in one: front=9"},
+		&cli.StringFlag{Name: "hold", Usage: "try to hold the `MEASURE` in all sizes: " + strings.Join(holds(), " or ")},
 	}
 }
 
@@ -81,18 +82,24 @@ func load(c *cli.Context, name string) (plan *build.Plan, inputs []string, err e
 	if err := try(c, s); err != nil {
 		return nil, nil, err
 	}
-	folder := filepath.Dir(name)
+	plan, err = build.New(s, filesFor(name, otherPlace(name), &inputs))
+	return plan, inputs, err
+}
+
+// filesFor gives the files that a style file names, which are looked for beside
+// it, and adds to the inputs what is read; hint is for one that cannot be.
+func filesFor(name, hint string, inputs *[]string) build.Files {
 	beside := func(file string) string {
 		if filepath.IsAbs(file) {
 			return file
 		}
-		return filepath.Join(folder, file)
+		return filepath.Join(filepath.Dir(name), file)
 	}
-	plan, err = build.New(s, build.Files{
+	return build.Files{
 		Read: func(file string) ([]byte, error) {
 			file = beside(file)
-			inputs = append(inputs, file)
-			return readFile(file, fmt.Sprintf("%s names it as a pattern; patterns are looked for beside the style file", name))
+			*inputs = append(*inputs, file)
+			return readFile(file, hint)
 		},
 		List: func(in string) (names []string) {
 			entries, _ := os.ReadDir(beside(in)) // of a folder that cannot be read, nothing
@@ -101,8 +108,12 @@ func load(c *cli.Context, name string) (plan *build.Plan, inputs []string, err e
 			}
 			return names
 		},
-	})
-	return plan, inputs, err
+	}
+}
+
+// otherPlace says where patterns are looked for.
+func otherPlace(name string) string {
+	return fmt.Sprintf("%s names it as a pattern; patterns are looked for beside the style file", name)
 }
 
 // otherStyle says, for a style file that cannot be read, which there are.
@@ -168,6 +179,13 @@ func try(c *cli.Context, s *style.Style) error {
 		// The style's limits are for another width.
 		s.Motif.Least, s.Motif.Most = 0, 0
 	}
+	if c.IsSet("hold") {
+		word := c.String("hold")
+		if !slices.Contains(holds(), word) {
+			return &usageError{fmt.Sprintf("--hold: %q cannot be held", word), suggest(word, holds(), "it holds "+strings.Join(holds(), " or "))}
+		}
+		s.Motif.Hold = word
+	}
 	for _, word := range c.StringSlice("count") {
 		if err := tryCount(word, s); err != nil {
 			return err
@@ -209,6 +227,9 @@ func tryCount(word string, s *style.Style) error {
 	}
 	return nil
 }
+
+// holds returns what can be the same in all sizes.
+func holds() []string { return []string{style.HoldWidth, style.HoldCount} }
 
 // mostRepeats is how many repeats a panel may be told to have, as in a style
 // file.

@@ -19,13 +19,15 @@ const (
 	SeamEdge  = "seam"
 	Opening   = "opening"
 	Lowest    = "lowest"
+	HoldWidth = "width"
+	HoldCount = "count"
 )
 
 // defaults returns a style with everything that a file may leave out.
 func defaults() *Style {
 	return &Style{
 		Units:     Millimetre,
-		Motif:     Motif{Shape: "scallop", Width: 60, Depth: 24, Lay: "rigid", Rest: "peaks", Hold: "width"},
+		Motif:     Motif{Shape: "scallop", Width: 60, Depth: 24, Lay: "rigid", Rest: "peaks", Hold: HoldWidth},
 		Allowance: Allowance{Hem: 6, Side: 15, Top: 15, Inner: 6},
 		Facing:    Facing{Depth: 50, Favour: 1, ClipGap: 1.5, MarkEvery: 150},
 		Output: Output{
