@@ -38,9 +38,10 @@ func (t *taking) outlined(s *scene, c chain) (study, error) {
 		return st, t.sel.errorf("draw it so that it nowhere meets itself; a notch is a line of its own",
 			"the outline crosses or touches itself at %s", at(x[0].Point))
 	}
+	st.outline = smoothed(st.outline)
 	if t.sel.Includes == nil {
 		if line, ok := st.stitching(); ok {
-			st.stitch = line
+			st.stitch = smoothed(line)
 		}
 	}
 	return st, nil

@@ -34,6 +34,10 @@ const (
 	// clearlyLonger (ratio) is the length of the waist over that of the hem up to
 	// which the longer of the two is the hem.
 	clearlyLonger = 0.9
+	// facetLength (length, mm) and leastFacets (count) tell a curve that is drawn as
+	// points: so many straight segments in a row, none longer than that. Notches and
+	// steps have fewer.
+	facetLength, leastFacets = 15.0, 8
 	// Straight (distance, mm) is how far a fold edge may bend from its chord.
 	Straight = 0.1
 	// onLine (distance, mm) is how near a line lies to what it runs along or
