@@ -365,20 +365,26 @@ func (s *sketch) findLines() {
 	}
 }
 
-// trim takes the ends of a line that was given by two points back to them:
-// thinning lets it run on into the curves beside it, up to the noise.
+// trim takes the ends of a line off the facets that thinning lets it run on
+// into, up to the noise: those next to its first and last part of a tenth of its
+// length or more. A line of many points has no such part and stays.
 func (s *sketch) trim(j int) {
-	from, to := s.kept[j], s.kept[j+1]
-	for i := from; i < to; i++ {
-		if s.v[i].Dist(s.v[i+1].Point) < 0.8*s.length[j] {
-			continue
-		}
-		if j > 0 && !s.broken[j] && !s.fixed[j-1] {
-			s.kept[j] = i
-		}
-		if j+2 < len(s.kept) && !s.broken[j+1] && !s.fixed[j+1] {
-			s.kept[j+1] = i + 1
-		}
+	part := s.length[j] / 10
+	i, k := s.kept[j], s.kept[j+1]
+	for i < k && s.v[i].Dist(s.v[i+1].Point) < part {
+		i++
+	}
+	for k > i && s.v[k].Dist(s.v[k-1].Point) < part {
+		k--
+	}
+	if s.v[i].Dist(s.v[k].Point) < 7*part {
+		return
+	}
+	if j > 0 && !s.broken[j] && !s.fixed[j-1] {
+		s.kept[j] = i
+	}
+	if j+2 < len(s.kept) && !s.broken[j+1] && !s.fixed[j+1] {
+		s.kept[j+1] = k
 	}
 }
 

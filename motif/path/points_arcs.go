@@ -194,7 +194,7 @@ func (c *chain) cut(limit float64) {
 			return true
 		}
 		a := c.arc(i, j)
-		return math.Abs(a.k)*(c.along[j]-c.along[i]) <= mostTurn && a.worst(c.points[i:j+1]) <= limit
+		return c.turn(&a, i, j) <= mostTurn && a.worst(c.points[i:j+1]) <= limit
 	}
 	c.cuts = append(c.cuts[:0], 0)
 	size := 8
@@ -236,11 +236,19 @@ func (c *chain) cut(limit float64) {
 	c.fitArcs()
 }
 
+// turn returns the angle that the arc a turns by from point i to j.
+func (c *chain) turn(a *circle, i, j int) float64 {
+	return math.Abs(a.k) * (c.along[j] - c.along[i])
+}
+
 // balanced returns where to cut the points from i to k so that the squares of
 // the errors of both arcs add up to the least, j unless another place is better.
 func (c *chain) balanced(i, j, k int) int {
 	sum := func(j int) float64 {
 		a, b := c.arc(i, j), c.arc(j, k)
+		if max(c.turn(&a, i, j), c.turn(&b, j, k)) > mostTurn {
+			return math.Inf(1)
+		}
 		return a.squares(c.points[i:j+1]) + b.squares(c.points[j:k+1])
 	}
 	lo, hi := i+2, k-2
