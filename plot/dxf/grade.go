@@ -56,12 +56,50 @@ type stop struct {
 // trail is a line on which places between stops move in proportion.
 type trail struct {
 	*path.Ruler
-	ring  bool // it ends where it starts
-	stops []stop
+	ring   bool // it ends where it starts
+	stops  []stop
+	chords []chord
+}
+
+// chord is a segment of a trail with what finding its nearest place takes: the
+// way from its start to its end, and that over the square of its length.
+type chord struct {
+	path.Segment
+	way, share path.Vec
 }
 
 func newTrail(p path.Path) *trail {
 	return &trail{Ruler: path.NewRuler(p), ring: isRing(p)}
+}
+
+// nearest returns the place of the trail nearest to the point.
+func (t *trail) nearest(at path.Point) (along, dist float64) {
+	if t.chords == nil {
+		t.chords = make([]chord, t.Path().Segments())
+		for i := range t.chords {
+			s := t.Path().Segment(i)
+			t.chords[i] = chord{Segment: s, way: s.Chord()}
+			if l := s.Chord().Dot(s.Chord()); l > noLengthSq {
+				t.chords[i].share = s.Chord().Mul(1 / l)
+			}
+		}
+	}
+	segment, ratio, best := 0, 0.0, math.Inf(1)
+	for i := range t.chords {
+		c := &t.chords[i]
+		from := at.Sub(c.A)
+		r := min(max(from.Dot(c.share), 0), 1)
+		off := from.Sub(c.way.Mul(r))
+		d := off.Dot(off)
+		if c.Bulge != 0 {
+			r, d = c.Nearest(at)
+			d *= d
+		}
+		if d < best {
+			segment, ratio, best = i, r, d
+		}
+	}
+	return t.Stop(segment) + ratio*(t.Stop(segment+1)-t.Stop(segment)), math.Sqrt(best)
 }
 
 // isRing reports whether the path ends where it starts.
@@ -161,9 +199,11 @@ func newPlan(lines []plot.Line, texts []plot.Text, points []gradePoint, work int
 	bounds, p.loose = boundaries(lines)
 	p.onSegments(bounds, trails)
 	p.pairUp(bounds, lines, trails)
+	bound := make([]bool, len(lines))
 	for _, i := range bounds {
+		bound[i] = len(trails[i].stops) > 0
 		switch {
-		case len(trails[i].stops) == 0:
+		case !bound[i]:
 		case lines[i].Role == plot.Cut:
 			p.edges = append(p.edges, trails[i])
 		default:
@@ -172,7 +212,7 @@ func newPlan(lines []plot.Line, texts []plot.Text, points []gradePoint, work int
 	}
 	for i, l := range lines {
 		switch {
-		case slices.Contains(bounds, i) && len(trails[i].stops) > 0:
+		case bound[i]:
 			p.between(i, trails[i])
 		case len(l.Path.V) > 0:
 			p.inside(i, l, trails[i])
@@ -255,7 +295,7 @@ func (p *plan) look(t *trail, at path.Point) (along, dist float64) {
 	if p.work -= t.Path().Segments(); p.work < 0 {
 		return 0, math.Inf(1)
 	}
-	return t.Nearest(at)
+	return t.nearest(at)
 }
 
 // onSegments finds the grade points that are on a boundary between two of its
@@ -294,9 +334,10 @@ func (p *plan) pairUp(bounds []int, lines []plot.Line, trails []*trail) {
 	if from < 0 {
 		return
 	}
+	corners := p.cornersOf(trails[from])
 	for _, i := range bounds {
 		if len(trails[i].stops) == 0 {
-			p.transfer(trails[from], trails[i])
+			p.transfer(trails[from], corners, trails[i])
 		}
 	}
 }
@@ -305,32 +346,26 @@ func (p *plan) pairUp(bounds []int, lines []plot.Line, trails []*trail) {
 // end is on it, the same; a corner to each corner where they are each other's
 // nearest; and otherwise the nearest place, if that is not nearest to quite
 // another one.
-func (p *plan) transfer(from, to *trail) {
-	corners := cornersOf(from)
-	paired := slices.DeleteFunc(cornersOf(to), func(place float64) bool {
-		along, dist := p.look(from, to.At(place))
+func (p *plan) transfer(from *trail, corners []corner, to *trail) {
+	paired := slices.DeleteFunc(p.cornersOf(to), func(c corner) bool {
+		along, dist := p.look(from, c.at)
 		if dist <= samePlace {
-			to.stops = append(to.stops, stop{place, from.at(along).all()})
+			to.stops = append(to.stops, stop{c.along, from.at(along).all()})
 		}
 		return dist <= samePlace
 	})
 	for _, s := range from.stops {
-		at := from.At(s.along)
-		if !hasPlace(corners, s.along, from.Length()) {
-			along, dist := p.look(to, at)
+		k := p.nearestCorner(corners, from.At(s.along))
+		if k < 0 || corners[k].at.Dist(from.At(s.along)) > samePlace {
+			along, dist := p.look(to, from.At(s.along))
 			back, _ := p.look(from, to.At(along))
 			if gap := math.Abs(back - s.along); min(gap, from.Length()-gap) <= dist+samePlace {
 				to.stops = append(to.stops, stop{along, s.moves})
 			}
 			continue
 		}
-		if p.work -= len(corners) + len(paired); p.work < 0 {
-			return
-		}
-		if k := nearestPlace(to, paired, at); k >= 0 {
-			if back := nearestPlace(from, corners, to.At(paired[k])); hasPlace(corners[back:back+1], s.along, from.Length()) {
-				to.stops = append(to.stops, stop{paired[k], s.moves})
-			}
+		if j := p.nearestCorner(paired, corners[k].at); j >= 0 && p.nearestCorner(corners, paired[j].at) == k {
+			to.stops = append(to.stops, stop{paired[j].along, s.moves})
 		}
 	}
 	if !to.ring {
@@ -344,36 +379,41 @@ func (p *plan) transfer(from, to *trail) {
 	to.sort()
 }
 
-// cornersOf returns the places of the trail's corners, and of its ends.
-func cornersOf(t *trail) []float64 {
-	var places []float64
+// corner is a corner of a trail, or an end.
+type corner struct {
+	at    path.Point
+	along float64
+}
+
+func (p *plan) cornersOf(t *trail) []corner {
+	var corners []corner
 	line := t.Path()
 	n := line.Segments()
+	if p.work -= n; p.work < 0 {
+		return nil
+	}
 	for i := range n {
 		switch {
 		case i == 0 && !t.ring:
-			places = append(places, 0)
+			corners = append(corners, corner{line.Start(), 0})
 		case math.Abs(line.Segment((i+n-1)%n).EndTangent().AngleTo(line.Segment(i).StartTangent())) > cornerTurn:
-			places = append(places, t.Stop(i))
+			corners = append(corners, corner{line.V[i].Point, t.Stop(i)})
 		}
 	}
 	if !t.ring {
-		places = append(places, t.Length())
+		corners = append(corners, corner{line.End(), t.Length()})
 	}
-	return places
+	return corners
 }
 
-func hasPlace(places []float64, along, length float64) bool {
-	return slices.ContainsFunc(places, func(p float64) bool {
-		gap := math.Abs(p - along)
-		return min(gap, length-gap) <= samePlace
-	})
-}
-
-func nearestPlace(t *trail, places []float64, at path.Point) int {
+// nearestCorner returns which of the corners is nearest, -1 of none.
+func (p *plan) nearestCorner(corners []corner, at path.Point) int {
 	nearest, dist := -1, math.Inf(1)
-	for i, along := range places {
-		if d := t.At(along).Dist(at); d < dist {
+	if p.work -= len(corners); p.work < 0 {
+		return -1
+	}
+	for i, c := range corners {
+		if d := c.at.DistSq(at); d < dist {
 			nearest, dist = i, d
 		}
 	}

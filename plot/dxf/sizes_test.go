@@ -29,11 +29,13 @@ func line(layer int, points ...float64) string {
 	if layer < 0 {
 		layer, closed = -layer, 0
 	}
-	s := codes(0, "POLYLINE", 8, layer, 66, 1, 70, closed)
+	var s strings.Builder
+	s.WriteString(codes(0, "POLYLINE", 8, layer, 66, 1, 70, closed))
 	for i := 0; i < len(points); i += 2 {
-		s += codes(0, "VERTEX", 8, layer, 10, points[i], 20, points[i+1])
+		s.WriteString(codes(0, "VERTEX", 8, layer, 10, points[i], 20, points[i+1]))
 	}
-	return s + codes(0, "SEQEND")
+	s.WriteString(codes(0, "SEQEND"))
+	return s.String()
 }
 
 // patternData is a file with blocks, given as their name and contents.
@@ -373,4 +375,41 @@ func TestEveryLayerOfAPieceComesThroughWithItsRole(t *testing.T) {
 	d := read(t, patternData("", "A", note("Piece Name: A")+codes(0, "TEXT", 8, 15, 40, 5, 1, "Cut 2: on the fold")+note("Annotation: nap up")+note("Quantity: 1,1")+note("Material: twill")))
 	require.Equal(t, "Cut 2: on the fold", texts(d)[0].String)
 	require.Equal(t, &plot.Piece{Name: "A", Quantity: 2, Pairs: true, Material: "twill", Notes: []string{"nap up"}}, d.Groups[0].Piece)
+}
+
+func TestGradingTakesBoundedTimeAndRoom(t *testing.T) {
+	round := func(n int, radius float64) (points []float64) {
+		for i := range n {
+			at := path.Direction(2 * math.Pi * float64(i) / float64(n)).Mul(radius)
+			points = append(points, at.X, at.Y)
+		}
+		return points
+	}
+	rules := rulesOf(t, squareRules)
+	many := &dxf.Rules{Sample: "0", Deltas: map[int][]path.Vec{1: make([]path.Vec, 500)}}
+	for i := range 500 {
+		many.Sizes = append(many.Sizes, fmt.Sprint(i))
+	}
+	outline := note("Piece Name: A") + note("# 1", 900, 0)
+	var crowd strings.Builder // more grade points than two decimals can tell apart, in one place
+	for i := range 20000 {
+		crowd.WriteString(note("# 1", 900+float64(i)*1e-7, 0))
+	}
+	for name, c := range map[string]struct {
+		piece string
+		rules *dxf.Rules
+		want  string
+	}{
+		"long lines":     {outline + line(1, round(20000, 900)...) + line(8, round(40000, 300)...), rules, `piece "A": too many points between grade points: thin out its lines`},
+		"many points":    {outline + line(1, round(20000, 900)...) + strings.Repeat(codes(0, "POINT", 8, 13), 10000), rules, `piece "A": too many points between grade points: thin out its lines`},
+		"many seams":     {outline + line(1, round(20000, 900)...) + strings.Repeat(line(14, 0, 0, 5, 0, 5, 5), 20000), rules, `piece "A": too many points between grade points: thin out its lines`},
+		"points crowded": {outline + crowd.String() + line(1, 0, 0, 900, 0, 900, 900) + strings.Repeat(codes(0, "POINT", 8, 13, 10, 900), 20000), rules, `piece "A": too many points between grade points: thin out its lines`},
+		"many sizes":     {outline + line(1, round(20000, 900)...), many, "more than 4194304 vertices, those of inserted blocks counted"},
+		"many lines":     {outline + line(1, round(4, 900)...) + strings.Repeat(codes(0, "LINE", 8, 8), 5000), many, "more than 1048576 entities, those of inserted blocks counted"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			_, err := dxf.Read(strings.NewReader(patternData("", "A", c.piece)), dxf.ReadOptions{Rules: c.rules})
+			require.ErrorContains(t, err, c.want)
+		})
+	}
 }

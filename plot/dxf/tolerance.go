@@ -42,6 +42,9 @@ const (
 	maxText = 255
 	// maxBlockName (characters) is what release 12 keeps of a name.
 	maxBlockName = 31
+	// maxLayerSize (characters) is how much of a size's name begins that of a layer:
+	// the hyphen and the longest role are 9 more.
+	maxLayerSize = maxBlockName - 9
 	// systemHeight and leastSystemHeight (mm) bound the height of the letters of
 	// facts, which nobody draws, and systemLead (ratio) is the distance of their
 	// base lines to it.
@@ -99,9 +102,11 @@ const (
 	// turnReach (distance, mm) is how far to both sides of a notch its edge's
 	// direction is taken, so that the rounding of points does not turn it.
 	turnReach = 5
+	// noLengthSq (area, mm2) is the square of a length that is none: 1e-6 mm.
+	noLengthSq = 1e-12
 	// maxGradeWork bounds the segments that are looked at to find how a file's
-	// pieces move: about two seconds.
-	maxGradeWork = 1 << 27
+	// pieces move: about a second, and several times what a style takes.
+	maxGradeWork = 1 << 26
 
 	// upright (ratio) is the slope up to which a plane counts as level: a metre
 	// rises by a micrometre, and no length changes by 1e-12 of itself.
