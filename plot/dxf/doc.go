@@ -11,7 +11,8 @@
 //
 // For drawing programs and cutters. Entities stand in model space at their
 // place, without blocks, which small cutters do not follow. Each role has its
-// layer, named after it in capitals (CUT, STITCH, FOLD ...), with a line type;
+// layer, named after it in capitals (CUT, STITCH, FOLD ...), or where sizes are
+// told apart after both (38-CUT), with a line type;
 // cut lines are continuous, so that no cutter cuts dashes. Arcs are the bulges
 // of a POLYLINE, exact to 0.0001 mm, or chords when a chord error is set. Units
 // are millimetres. Which entities make a piece, what is known of it, and which

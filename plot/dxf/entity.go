@@ -497,8 +497,9 @@ func (p *parser) layer() *layer {
 		key := strings.ToUpper(name)
 		if l, ok = p.layers[key]; !ok {
 			l = &layer{name: name}
+			role := name[strings.LastIndexByte(name, '-')+1:] // a size can stand before it
 			for r := range plot.Internal + 1 {
-				if strings.EqualFold(name, r.String()) {
+				if strings.EqualFold(role, r.String()) {
 					l.role = r
 				}
 			}

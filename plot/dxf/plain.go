@@ -1,6 +1,8 @@
 package dxf
 
 import (
+	"strings"
+
 	"engrail/motif/path"
 	"engrail/plot"
 )
@@ -11,23 +13,17 @@ const ourApplication = "ENGRAIL"
 // plain writes the plain flavour.
 func (e *encoder) plain(d plot.Drawing, pieces []piece, o Options) {
 	box := path.EmptyBox()
-	used := [plot.Internal + 1]bool{}
-	layers, lettering := 1, false
+	used := plainLayers{}
 	for _, p := range pieces {
+		size := p.layerSize(o)
 		for _, l := range p.Lines {
 			box = box.Union(l.Path.Bounds())
-			if !used[l.Role] {
-				used[l.Role] = true
-				layers++
-			}
+			used.roles(size)[l.Role] = true
 		}
 		for _, t := range p.Texts {
 			box = box.Include(t.At)
-			lettering = true
+			used.roles(size)[lettering] = true
 		}
-	}
-	if lettering {
-		layers++
 	}
 	if box.Empty() {
 		box = path.Box{}
@@ -66,16 +62,19 @@ func (e *encoder) plain(d plot.Drawing, pieces []piece, o Options) {
 		}
 	}
 	e.text("0", "ENDTAB")
-	e.table("LAYER", layers)
+	e.table("LAYER", 1+used.count())
 	e.layer("0", 7, "CONTINUOUS")
-	for role, is := range used {
-		if is {
-			colour, lineType := plainStyle(plot.Role(role))
-			e.layer(plainLayer(plot.Role(role)), colour, lineType)
+	for _, x := range used {
+		for role, is := range x.used {
+			switch {
+			case !is:
+			case role == lettering:
+				e.layer(x.size+textLayer, 7, "CONTINUOUS")
+			default:
+				colour, lineType := plainStyle(plot.Role(role))
+				e.layer(x.size+plainLayer(plot.Role(role)), colour, lineType)
+			}
 		}
-	}
-	if lettering {
-		e.layer(textLayer, 7, "CONTINUOUS")
 	}
 	e.text("0", "ENDTAB")
 	e.table("APPID", 1)
@@ -88,22 +87,70 @@ func (e *encoder) plain(d plot.Drawing, pieces []piece, o Options) {
 	e.section("ENTITIES")
 	for i, p := range pieces {
 		x := extended{group: i + 1, facts: p.facts(d.Title)}
+		size := p.layerSize(o)
 		for _, l := range p.Lines {
 			line := l.Path
 			if o.ChordError > 0 {
 				line = chords(line, o.ChordError)
 			}
 			x.sign = l.Sign
-			e.line(plainLayer(l.Role), line, &x)
+			e.line(size+plainLayer(l.Role), line, &x)
 		}
 		x.sign = false
 		for _, t := range p.Texts {
-			e.lettering(textLayer, t)
+			e.lettering(size+textLayer, t)
 			e.extended(&x)
 		}
 	}
 	e.endSection()
 	e.text("0", "EOF")
+}
+
+// lettering stands for the layer of texts behind those of the roles.
+const lettering = int(plot.Internal) + 1
+
+// plainLayers are the layers of a file: those of each size, or of all when they
+// are not told apart.
+type plainLayers []sizeLayers
+
+type sizeLayers struct {
+	size string // what their names begin with
+	used [lettering + 1]bool
+}
+
+// roles returns which layers the size has.
+func (p *plainLayers) roles(size string) []bool {
+	for i := range *p {
+		if (*p)[i].size == size {
+			return (*p)[i].used[:]
+		}
+	}
+	*p = append(*p, sizeLayers{size: size})
+	return (*p)[len(*p)-1].used[:]
+}
+
+func (p plainLayers) count() int {
+	n := 0
+	for _, x := range p {
+		for _, is := range x.used {
+			if is {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+// layerSize returns what the names of the piece's layers begin with.
+func (p piece) layerSize(o Options) string {
+	if !o.SizeLayers || p.Piece == nil {
+		return ""
+	}
+	size := strings.ToUpper(plot.Identifier(p.Piece.Size))
+	if size == "" {
+		return ""
+	}
+	return size[:min(len(size), maxLayerSize)] + "-"
 }
 
 // facts returns all that the plain flavour keeps of the group and the

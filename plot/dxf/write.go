@@ -31,6 +31,10 @@ type Options struct {
 	// [ChordError].
 	ChordError float64
 
+	// SizeLayers gives each size layers of its own in the plain flavour, such as
+	// 38-CUT, for a drawing of several sizes.
+	SizeLayers bool
+
 	// What follows is for the exchange flavour.
 
 	// Author is vendor, application and release, with semicolons between them.
