@@ -31,7 +31,7 @@ import (
 // Each run is cut into as few arcs as reach, each fitted to its points by least
 // squares, the cuts moved to where the errors are least, and ends and
 // directions at the cuts then changed together by as little as makes every two
-// neighbours tangent. Time grows in proportion to the number of points.
+// neighbours tangent. Time grows about in proportion to the number of points.
 //
 // A closed path stays closed and keeps its sense; it starts at the given start
 // if that is still a vertex. The empty path and single segments are returned as
@@ -500,7 +500,7 @@ func (s *sketch) circle(points []Point) (Path, bool) {
 	}
 	if n := len(points); n > 3 && math.Abs(math.Abs(turn)-2*math.Pi) < 1 {
 		c := through(points[0], points[n/3], points[2*n/3]).refined(points, 1, 1)
-		if c.k*turn > 0 && c.worst(points) <= circlePart*s.tolerance {
+		if c.k*turn > 0 && c.keeps(points, circlePart*s.tolerance) {
 			v := points[0].Sub(c.centre()).Unit().Mul(1 / math.Abs(c.k))
 			b := math.Copysign(1, c.k)
 			return Path{V: []Vertex{{c.centre().Add(v), b}, {c.centre().Add(v.Neg()), b}}, Closed: true}, true

@@ -126,4 +126,18 @@ const (
 	mostTurn = 5
 	// closedKink (angle, rad) is the angle between tangent arcs that is rounding.
 	closedKink = 1e-11
+	// endWeight (count of points) makes an arc go through the end of a run.
+	endWeight = 1e4
+	// refineEnough (distance, mm) is the change of a fitted circle after which
+	// another, of about its square over the radius, does not count.
+	refineEnough = 1e-4
+	// settleSteps (count) is the most steps in which forces spread along arcs,
+	// and settled (ratio, squared) the rest of them that does not count.
+	settleSteps = 60
+	settled     = 1e-12
+	// openCurvature (ratio) is the stiffness given to the curvature of an arc that
+	// has too few points to tell it: far below that of any point.
+	openCurvature = 1e-9
+	// singular (ratio) is the part of a pivot left below which it is rounding.
+	singular = 1e-13
 )
