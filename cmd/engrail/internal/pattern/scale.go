@@ -32,6 +32,7 @@ func mixups() []mixup {
 		{10, "10", "cm were taken for mm", "1 cm"},
 		{0.1, "1/10", "mm were taken for cm", "1 mm"},
 		{1000, "1000", "m were taken for mm", "1000 mm"},
+		{0.001, "1/1000", "mm were taken for m", "1 mm"},
 	}
 }
 
@@ -40,12 +41,12 @@ func mixups() []mixup {
 // length.
 func (t *taking) plausible(b path.Box) error {
 	size := max(b.Width(), b.Height())
-	if size >= smallPiece && size <= largestPiece {
+	if size >= smallPiece && size <= largePiece {
 		return nil
 	}
 	var likely []string
 	for _, m := range mixups() {
-		if s := size * m.factor; s >= smallPiece && s <= largestPiece {
+		if s := size * m.factor; s >= smallPiece && s <= largePiece {
 			likely = append(likely, fmt.Sprintf("%s (%s): then a unit of the file is %s and the piece %.0f x %.0f mm",
 				m.name, m.cause, m.unit, b.Width()*m.factor, b.Height()*m.factor))
 		}
@@ -58,7 +59,11 @@ func (t *taking) plausible(b path.Box) error {
 	if size < smallestPiece || size > largestPiece {
 		return t.sel.errorf(hint, "the piece measures %.1f x %.1f mm, which is no size of a garment: the drawing seems to have the wrong scale", b.Width(), b.Height())
 	}
-	t.warnf("small-piece", "the piece measures only %.1f x %.1f mm; if that is wrong, so is the scale: %s", b.Width(), b.Height(), hint)
+	if size < smallPiece {
+		t.warnf("small-piece", "the piece measures only %.1f x %.1f mm; if that is wrong, so is the scale: %s", b.Width(), b.Height(), hint)
+	} else {
+		t.warnf("large-piece", "the piece measures %.0f x %.0f mm; if that is wrong, so is the scale: %s", b.Width(), b.Height(), hint)
+	}
 	return nil
 }
 

@@ -1,6 +1,7 @@
 package pattern
 
 import (
+	"fmt"
 	"os"
 	"strings"
 	"testing"
@@ -93,4 +94,25 @@ func TestUnusualSizeIsReported(t *testing.T) {
 	require.Equal(t, "small-piece", warnings[0].Code)
 	require.True(t, strings.HasPrefix(warnings[0].Message, "the piece measures only 79.4 x 158.8 mm"), warnings[0].Message)
 	require.Contains(t, warnings[0].Message, "96/25.4 (mm were taken for px of 1/96 in): then a unit of the file is 1 mm and the piece 300 x 600 mm")
+}
+
+// A piece that is 600 mm high shows by its size alone that it is in a wrong scale,
+// unless the factor is near one: those show against a stated hem only.
+func TestLikelyFactorIsNamedFromTheSizeAlone(t *testing.T) {
+	named := 0
+	for _, m := range mixups() {
+		t.Run(m.name, func(t *testing.T) {
+			r := Inspect(scaled(page(t, skirt), 1/m.factor), "skirt.svg")
+			require.Len(t, r.Pieces, 1)
+			if size := 600 / m.factor; size >= smallPiece && size <= largePiece {
+				require.Empty(t, r.Problems)
+				require.Greater(t, m.factor, 0.7)
+				require.Less(t, m.factor, 1.4)
+				return
+			}
+			named++
+			require.Contains(t, problems(r), fmt.Sprintf("%s (%s): then a unit of the file is %s and the piece 300 x 600 mm", m.name, m.cause, m.unit))
+		})
+	}
+	require.Equal(t, 8, named)
 }
