@@ -203,7 +203,7 @@ func TestCrowdsOfLinesAreGotThrough(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			var lines []path.Path
-			for i := range 20_000 {
+			for i := range 8000 {
 				lines = append(lines, line(i))
 			}
 			r := Inspect(loose(lines...), "x.dxf")

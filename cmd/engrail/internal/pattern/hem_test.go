@@ -53,7 +53,7 @@ func TestHemWithACornerIsSeveralRuns(t *testing.T) {
 			require.Equal(t, c.words, strings.Join(words, " "))
 			require.Len(t, r.Problems, 1)
 			require.Contains(t, r.Problems[0].Message, c.problem)
-			require.Contains(t, r.Problems[0].Message, "the other runs of the hem then keep their line and get the hem's allowance")
+			require.Contains(t, edgeWords(in), "another run of the hem, beyond a corner: it keeps its line and gets the hem's allowance")
 		})
 	}
 }

@@ -221,7 +221,7 @@ func (t *taking) inspect(s *scene, c chain) (Inspected, error) {
 		case i == 0:
 			ie.Word, ie.Role, ie.Reason = "hem", fit.HemEdge, st.hemReason
 		case e.run:
-			ie.Word, ie.Role, ie.Reason = "hem", fit.HemEdge, "another run of the hem, beyond a corner"
+			ie.Word, ie.Role, ie.Reason = "hem", fit.HemEdge, "another run of the hem, beyond a corner: it keeps its line and gets the hem's allowance"
 		case i == st.finish, i == n-1:
 			ie.Word = "finish"
 			end := fit.Finish

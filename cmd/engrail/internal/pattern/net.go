@@ -148,8 +148,59 @@ func withoutEnds(edges []edge, w Widths) []edge {
 		case n > 5 && isEnd(edges[n-2], edges[n-3], edges[n-2].path.End(), w.Top):
 			edges = merge(edges, n-2, n-1)
 		default:
-			return edges
+			return withoutCutOff(edges, w)
 		}
+	}
+	return withoutCutOff(edges, w)
+}
+
+// withoutCutOff makes edges that only cut off the corner of an allowance part of
+// the edge before: moved inward they would lie outside of the corner of the
+// stitching line. The first edge is the hem.
+func withoutCutOff(edges []edge, w Widths) []edge {
+	cutsOff := func(i int, wa, wb float64) bool {
+		n := len(edges)
+		a, e, b := edges[i-1], edges[i], edges[(i+1)%n]
+		own := min(wa, wb)
+		in, out := a.path.EndTangent(), b.path.StartTangent()
+		if own == 0 || e.path.Length() > 2*(wa+wb) || in.AngleTo(e.path.StartTangent()) <= 0 || e.path.EndTangent().AngleTo(out) <= 0 || in.AngleTo(out) <= 0 {
+			return false
+		}
+		movedA, errA := a.own.Offset(-wa, path.Corner{Kind: path.Mitred})
+		movedB, errB := b.own.Offset(-wb, path.Corner{Kind: path.Mitred})
+		if errA != nil || errB != nil || len(movedA) != 1 || len(movedB) != 1 {
+			return false
+		}
+		c, ok := meeting(a.own, b.own, movedA[0], movedB[0], wa, wb)
+		start, chord := e.path.Start(), e.path.End().Sub(e.path.Start())
+		return ok && chord.Unit().Cross(c.Sub(start)) >= own
+	}
+	for i := 1; i < len(edges) && len(edges) > 3; {
+		n := len(edges)
+		wa, wb := w.Top, w.Top
+		switch i {
+		case 1:
+			wa, wb = w.Hem, w.Finish
+		case 2:
+			wa = w.Finish
+		}
+		switch i {
+		case n - 1:
+			wa, wb = w.Start, w.Hem
+		case n - 2:
+			wb = w.Start
+		}
+		if !cutsOff(i, wa, wb) {
+			i++
+			continue
+		}
+		// The edge after it begins with it, and its own line does not.
+		if i == n-1 {
+			edges = merge(edges, i-1, i-1)
+		} else {
+			edges = merge(edges, i, i+1)
+		}
+		i = 1
 	}
 	return edges
 }

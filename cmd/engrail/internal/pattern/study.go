@@ -95,7 +95,7 @@ func (t *taking) hem(st *study) error {
 	if hem >= 0 {
 		// The piece stands as drawn when its hem then lies below.
 		for _, turn := range append([]float64{0}, turns...) {
-			if low := below(st.edges, turn); slices.Contains(low, hem) {
+			if low := below(st.edges, turn, sel.cutOff()); slices.Contains(low, hem) {
 				st.turn = turn
 				if runs == nil {
 					runs = low
@@ -149,15 +149,16 @@ func (t *taking) severalRuns(st *study, runs []int) error {
 	if len(runs) == 2 {
 		how = "both lie"
 	}
-	return t.sel.errorf("draw the hem without a corner, or "+choose("hem", st.edges)+"; the other runs of the hem then keep their line and get the hem's allowance",
+	return t.sel.errorf("draw the hem without a corner, or "+choose("hem", st.edges),
 		"the hem was not found: the edges %s %s below the piece, with a corner between them at %s",
 		all, how, at(between(st.edges, runs[0], runs[1])))
 }
 
 // below returns the edges that bound the piece from below when it is turned:
 // the lowest one, and in the order of the outline those that begin no higher than
-// it ends, and so on: the runs of the hem.
-func below(edges []edge, turn float64) []int {
+// it ends, and so on: the runs of the hem. A sloping edge no longer than cutOff is
+// none of them.
+func below(edges []edge, turn, cutOff float64) []int {
 	boxes := make([]path.Box, len(edges))
 	var all []int
 	for i, e := range edges {
@@ -166,7 +167,11 @@ func below(edges []edge, turn float64) []int {
 			p = p.Transform(path.Rotation(path.Point{}, turn))
 		}
 		// An edge with the piece above it runs to the right.
-		if c := p.End().Sub(p.Start()); c.X > 0 && math.Abs(c.Y) <= c.X {
+		c := p.End().Sub(p.Start())
+		if math.Abs(c.Y) > slope*c.X && p.Length() <= cutOff {
+			continue
+		}
+		if c.X > 0 && math.Abs(c.Y) <= c.X {
 			all = append(all, i)
 			boxes[i] = p.Bounds()
 		}
@@ -191,13 +196,22 @@ func below(edges []edge, turn float64) []int {
 	return all
 }
 
+// cutOff is how long an edge may be that only cuts off the corner of the
+// allowances.
+func (s *Selection) cutOff() float64 {
+	if s.Includes == nil {
+		return 0
+	}
+	return 1.5 * (s.Includes.Hem + max(s.Includes.Start, s.Includes.Finish))
+}
+
 // lowest returns the edges that bound the piece from below as it stands on its
 // grain, and notes how it has to turn for that.
 func (t *taking) lowest(st *study, turns []float64) ([]int, error) {
 	var best, second []int
 	var most, next float64
 	for _, turn := range turns {
-		runs := below(st.edges, turn)
+		runs := below(st.edges, turn, t.sel.cutOff())
 		length := 0.0
 		for _, i := range runs {
 			length += st.edges[i].path.Length()

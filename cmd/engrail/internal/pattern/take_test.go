@@ -230,6 +230,33 @@ func TestShapedAllowanceEndsLeaveTheStitchingLineAlone(t *testing.T) {
 	}
 }
 
+func TestCornersOfAllowancesThatAreSquaredOffAreMadeSharp(t *testing.T) {
+	const w = 15
+	for name, body := range map[string]string{
+		"at the hem's finish": `<path d="M100 100H390L400 110V700H100Z"/>`,
+		"at its start":        `<path d="M108 100H400V700H100V112Z"/>`,
+		"at the top":          `<path d="M100 100H400V693L393 700H106L100 691Z"/>`,
+		"everywhere":          `<path d="M108 100H390L400 110V693L393 700H106L100 691V112Z"/>`,
+	} {
+		t.Run(name, func(t *testing.T) {
+			p, warnings := panel(t, body, Selection{Includes: &Widths{Hem: 30, Start: w, Finish: w, Top: 10}})
+			require.Empty(t, warnings)
+			require.Len(t, p.Edges, 4)
+			b := p.Outline().Bounds()
+			require.InDelta(t, 0, b.Min.Dist(path.Point{X: 115, Y: 130}), 1e-9)
+			require.InDelta(t, 0, b.Max.Dist(path.Point{X: 385, Y: 690}), 1e-9)
+			require.InDelta(t, 270*560, p.Outline().Area(), 1e-6)
+		})
+	}
+	t.Run("an edge of the piece stays", func(t *testing.T) {
+		// The cut line of a corner cut off by 12 mm, with 15 mm all round.
+		off := 15 * math.Tan(math.Pi/8)
+		p, _ := panel(t, fmt.Sprintf(`<path d="M100 100H400V%vL%v 700H100Z"/>`, 700-12-15+off, 400-12-15+off), Selection{Includes: &Widths{Hem: w, Start: w, Finish: w, Top: w}})
+		require.Len(t, p.Edges, 5)
+		require.InDelta(t, 12*math.Sqrt2, p.Edges[2].Path.Length(), 1e-6)
+	})
+}
+
 func TestRoundedAndCutCornersAreMadeSharp(t *testing.T) {
 	for _, body := range []string{
 		`<path d="M100 100H398.6L400 101.4V700H100Z"/>`,

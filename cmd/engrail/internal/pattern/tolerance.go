@@ -31,6 +31,9 @@ const (
 	// lying (angle) is the lean above which a grain line does not tell which of its
 	// ends is up.
 	lying = 60 * math.Pi / 180
+	// slope (ratio) is the rise of an edge over its width above which it may be the
+	// cut off corner of a hem.
+	slope = 0.3
 	// clearlyLonger (ratio) is the length of the waist over that of the hem up to
 	// which the longer of the two is the hem.
 	clearlyLonger = 0.9
@@ -83,8 +86,9 @@ const (
 	// worth a warning: half of the smallest step of a tape measure.
 	checkQuiet = 0.5
 	// smallestPiece and largestPiece (length, mm) bound the longer side of a piece
-	// that can be worn. Below smallPiece a piece is unusual.
-	smallestPiece, smallPiece, largestPiece = 80.0, 200.0, 3000.0
+	// that can be worn. Below smallPiece and above largePiece a piece is unusual: a
+	// floor-length circle skirt is 2.2 m across.
+	smallestPiece, smallPiece, largePiece, largestPiece = 80.0, 200.0, 2200.0, 3000.0
 	// mostLines (count) bounds the work: a sheet of pieces in many sizes has some
 	// thousand lines, and lettering made of strokes ten times that.
 	mostLines = 50_000
