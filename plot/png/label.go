@@ -43,18 +43,12 @@ type label struct {
 func (k *kit) labels(pc piece, owner int, most float64) []label {
 	u := k.unit
 	var all []label
-	if len(pc.heading) > 0 {
-		all = append(all, label{
-			lines: pc.heading, align: plot.Middle, at: pc.view.point(pc.outline.Bounds().Centre()),
-			size: min(largeText, most) * u, owner: owner, in: pc.in,
-		})
-	}
 	var last plot.Text
 	for _, t := range pc.texts {
 		if strings.TrimSpace(t.String) == "" {
 			continue
 		}
-		if n := len(all) - 1; last.String != "" && follows(last, t) {
+		if n := len(all) - 1; n >= 0 && follows(last, t) {
 			all[n].lines = append(all[n].lines, t.String)
 		} else {
 			size := min(max(t.Height*pc.view.scale/capHeight, labelText*u), most*u)

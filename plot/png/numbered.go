@@ -41,7 +41,8 @@ type NumberedEdge struct {
 // WriteNumbered writes a picture of pieces for a person who wants to call an
 // edge by its number: each is written as #1 beside the middle of its edge, with a
 // leader where it has no room there, or not at all where it has none anywhere
-// near. Dots are the corners, between which the edges run.
+// near. Dots are the corners, between which the edges run. A name that has no room
+// in its piece or near it is left out as well.
 //
 // Pieces without lines, numbers that are not finite, and pieces so large that a
 // pixel would stand for more than a metre are errors. The options' captions
@@ -161,10 +162,44 @@ func (p *picture) under(pc piece) {
 // over draws the edges and the corners of a numbered piece.
 func (p *picture) over(pc piece) {
 	for _, e := range pc.edges {
-		p.stroke(penOfEdge(e.Word).times(p.weight), pc.view.polyline(e.Path)...)
+		points, k := pc.view.polyline(e.Path), penOfEdge(e.Word).times(p.weight)
+		if len(k.dash) > 0 {
+			// What lies under the edge must not show between its dashes.
+			p.stroke(pen{hue: paper, width: k.width + 1}, points...)
+		}
+		p.stroke(k, points...)
 	}
 	for _, e := range pc.edges {
 		p.fill(ink, disc(pc.view.point(e.Path.Start()), cornerDot*p.weight)...)
+	}
+}
+
+// headings writes the name of each piece, with its notes, as near to the middle of
+// the piece and as large as there is room: the name alone where all of it has
+// none, and beside the piece where that has none in it.
+func (k *kit) headings(p *picture, r *room, pieces []piece) {
+	for i, pc := range pieces {
+		if len(pc.heading) == 0 {
+			continue
+		}
+		l := label{
+			lines: pc.heading, align: plot.Middle, at: pc.view.point(pc.outline.Bounds().Centre()), owner: i, in: pc.in,
+		}
+		for _, t := range []struct {
+			size  float64
+			lines []string
+		}{{largeText, pc.heading}, {18, pc.heading}, {labelText, pc.heading}, {labelText, pc.heading[:1]}, {smallText, pc.heading[:1]}} {
+			l.size, l.lines = t.size*k.unit, t.lines
+			s := k.spot(l)
+			s.centre = pc.in.clamp(l.at)
+			if s, ok := k.within(r, l, s); ok {
+				k.letter(p, r, l, s)
+				break
+			}
+			if t.size == smallText {
+				k.elsewhere(p, r, l)
+			}
+		}
 	}
 }
 
@@ -173,10 +208,13 @@ type edgeLabel struct {
 	owner  int
 	in     area
 	edge   NumberedEdge
-	length float64  // px
-	middle gg.Point // of the edge
-	inward gg.Point
+	length float64 // px
+	places []anchor
 }
+
+// anchor is a place on an edge that a number can stand beside, and the direction
+// into the piece there.
+type anchor struct{ at, inward gg.Point }
 
 // numberEdges writes the numbers of all edges, those of short ones first: they
 // have to stand nearest.
@@ -185,9 +223,13 @@ func (k *kit) numberEdges(p *picture, r *room, pieces []piece) {
 	for i, pc := range pieces {
 		for _, e := range pc.edges {
 			ruler := path.NewRuler(e.Path)
-			half := ruler.Length() / 2
-			in := ruler.TangentAt(half).Left()
-			all = append(all, edgeLabel{i, pc.in, e, 2 * half * pc.view.scale, pc.view.point(ruler.At(half)), gg.Point{X: in.X, Y: -in.Y}})
+			l := edgeLabel{owner: i, in: pc.in, edge: e, length: ruler.Length() * pc.view.scale}
+			// The middle first.
+			for _, t := range []float64{0.5, 0.4, 0.6, 0.25, 0.75} {
+				in := ruler.TangentAt(t * ruler.Length()).Left()
+				l.places = append(l.places, anchor{pc.view.point(ruler.At(t * ruler.Length())), gg.Point{X: in.X, Y: -in.Y}})
+			}
+			all = append(all, l)
 		}
 	}
 	slices.SortStableFunc(all, func(a, b edgeLabel) int { return cmp.Compare(a.length, b.length) })
@@ -203,44 +245,59 @@ func (k *kit) numberEdge(p *picture, r *room, l edgeLabel) {
 	text, size := number+" "+l.edge.Word, labelText*k.unit
 	for _, reach := range []float64{near, besides, edgeReach} {
 		for _, t := range []string{text, number} {
-			if s, ok := k.besideEdge(r, l, k.medium.width(t, size), size, reach*k.unit); ok {
-				k.edgeLeader(p, r, l, s)
-				r.takeSpot(s)
-				pad := breathing * k.unit
-				p.write(k.medium, ink, size, gg.Point{X: s.centre.X - s.w/2 + pad, Y: s.centre.Y - s.h/2 + pad + capHeight*size}, t)
-				return
+			s, to, ok := k.besideEdge(r, l, k.medium.width(t, size), size, reach*k.unit)
+			if !ok {
+				continue
 			}
+			if from, far := nearestOf(s, to); far > edgeNear*k.unit {
+				p.stroke(pen{hue: grey, width: k.unit}, from, to)
+				p.fill(grey, disc(to, 2.5*k.unit)...)
+				r.takeLine([]gg.Point{from, to})
+			}
+			r.takeSpot(s)
+			pad := breathing * k.unit
+			p.write(k.medium, ink, size, gg.Point{X: s.centre.X - s.w/2 + pad, Y: s.centre.Y - s.h/2 + pad + capHeight*size}, t)
+			return
 		}
 	}
 }
 
-// besideEdge finds a place within reach for a word beside an edge: in the piece
-// or, where that is nearer, outside of all pieces.
-func (k *kit) besideEdge(r *room, l edgeLabel, width, size, reach float64) (spot, bool) {
+// besideEdge finds a place within reach for a word beside an edge, and the place
+// on the edge that it belongs to: in the piece or, where that is nearer, outside
+// of all pieces; at the middle of the edge where it can be. A leader does not pass
+// over lettering, nor over lines where the number can have another place.
+func (k *kit) besideEdge(r *room, l edgeLabel, width, size, reach float64) (best spot, on gg.Point, ok bool) {
 	pad := breathing * k.unit
 	s := spot{along: gg.Point{X: 1}, w: width + 2*pad, h: (capHeight+0.25)*size + 2*pad}
-	away := math.Abs(l.inward.X)*s.w/2 + math.Abs(l.inward.Y)*s.h/2 + edgeAway*k.unit
-	best, least := s, math.Inf(1)
-	for _, side := range []struct {
-		owner   int
-		inward  float64
-		penalty float64
-	}{{l.owner, 1, 1}, {nowhere, -1, 1.5}} {
-		at := s
-		at.centre = l.in.clamp(gg.Point{X: l.middle.X + side.inward*away*l.inward.X, Y: l.middle.Y + side.inward*away*l.inward.Y})
-		found, ok := r.find(at, side.owner, l.in, reach)
-		if !ok {
-			continue
+	least := math.Inf(1)
+	for i, a := range l.places {
+		away := math.Abs(a.inward.X)*s.w/2 + math.Abs(a.inward.Y)*s.h/2 + edgeAway*k.unit
+		for _, side := range []struct {
+			owner   int
+			inward  float64
+			penalty float64
+		}{{l.owner, 1, 1}, {nowhere, -1, 1.5}} {
+			at := s
+			at.centre = l.in.clamp(gg.Point{X: a.at.X + side.inward*away*a.inward.X, Y: a.at.Y + side.inward*away*a.inward.Y})
+			found, there := r.find(at, side.owner, l.in, reach)
+			if !there {
+				continue
+			}
+			from, far := nearestOf(found, a.at)
+			if far > edgeNear*k.unit && (r.meets(from, a.at, lettered) ||
+				reach < edgeReach*k.unit && r.meets(from, a.at.Interpolate(from, edgeNear*k.unit/(2*far)), lined)) {
+				continue
+			}
+			cost := side.penalty*found.centre.Distance(a.at) + float64(i)*edgeNear*k.unit
+			if cost < least {
+				best, on, least = found, a.at, cost
+			}
 		}
-		cost := side.penalty * found.centre.Distance(l.middle)
-		if from, far := nearestOf(found, l.middle); far > edgeNear*k.unit && r.meets(from, l.middle, lettered) {
-			cost += reach
-		}
-		if cost < least {
-			best, least = found, cost
+		if i == 0 && least < 2*edgeNear*k.unit+s.w/2 {
+			break // as good as it can be
 		}
 	}
-	return best, !math.IsInf(least, 1)
+	return best, on, !math.IsInf(least, 1)
 }
 
 // nearestOf returns the place of an upright spot that is nearest to the point,
@@ -248,15 +305,4 @@ func (k *kit) besideEdge(r *room, l edgeLabel, width, size, reach float64) (spot
 func nearestOf(s spot, p gg.Point) (at gg.Point, distance float64) {
 	at = area{s.centre.X - s.w/2, s.centre.Y - s.h/2, s.centre.X + s.w/2, s.centre.Y + s.h/2}.clamp(p)
 	return at, at.Distance(p)
-}
-
-// edgeLeader draws a line from a number to its edge if it stands far from it.
-func (k *kit) edgeLeader(p *picture, r *room, l edgeLabel, s spot) {
-	from, far := nearestOf(s, l.middle)
-	if far <= edgeNear*k.unit {
-		return
-	}
-	p.stroke(pen{hue: grey, width: k.unit}, from, l.middle)
-	p.fill(grey, disc(l.middle, 2.5*k.unit)...)
-	r.takeLine([]gg.Point{from, l.middle})
 }

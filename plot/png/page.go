@@ -87,6 +87,7 @@ func (k *kit) page(pieces []piece, box path.Box, title string, o Options, expect
 	}
 	r := newRoom(pg.width, bottom+foot, 4*u)
 	k.draw(&pg.picture, r, pieces)
+	k.headings(&pg.picture, r, pieces)
 	k.numberEdges(&pg.picture, r, pieces)
 	left := k.place(&pg.picture, r, pieces)
 	pg.key = k.keyOf(left, pg.width-2*m)
