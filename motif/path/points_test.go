@@ -353,7 +353,7 @@ func TestFlattenedPathComesBack(t *testing.T) {
 				require.LessOrEqual(t, distanceFrom(p, q.Segment(i).At(float64(k)/20)), bound+step)
 			}
 		}
-		require.LessOrEqual(t, q.Segments(), 3*p.Segments()+3)
+		require.LessOrEqual(t, q.Segments(), 4*p.Segments()+4)
 	})
 }
 
