@@ -3,11 +3,14 @@ package dxf_test
 import (
 	"bytes"
 	"fmt"
+	"io"
 	"math"
+	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"engrail/motif/path"
 	"engrail/plot"
 	"engrail/plot/dxf"
 	"engrail/plot/plottest"
@@ -106,4 +109,48 @@ func BenchmarkReadOthers(b *testing.B) {
 		_, err := dxf.Read(bytes.NewReader(file), dxf.ReadOptions{})
 		require.NoError(b, err)
 	}
+}
+
+// sizesOf returns the drawing in as many sizes, each some mm wider and longer.
+func sizesOf(d plot.Drawing, sizes int) plot.Drawing {
+	out := plot.Drawing{Title: d.Title}
+	for _, g := range d.Groups {
+		for s := range sizes {
+			m := path.Scaling(path.Point{}, 1+0.02*float64(s))
+			sized := g.Transform(m)
+			for i, l := range sized.Lines {
+				if l.Role == plot.Notch { // as deep in every size
+					sized.Lines[i].Path = path.Open(l.Path.Start(), l.Path.Start().Add(g.Lines[i].Path.End().Sub(g.Lines[i].Path.Start())))
+				}
+			}
+			piece := *g.Piece
+			piece.Size = strconv.Itoa(34 + 2*s)
+			sized.Piece = &piece
+			out.Groups = append(out.Groups, sized)
+		}
+	}
+	return out
+}
+
+func BenchmarkGraded(b *testing.B) {
+	d := sizesOf(plottest.Scalloped(60), 9)
+	o := dxf.Options{Flavour: dxf.Exchange, RuleTable: "MARRAM"}
+	b.Run("write/2x60-scallops-9-sizes", func(b *testing.B) {
+		for b.Loop() {
+			require.NoError(b, dxf.Write(io.Discard, d, o))
+		}
+	})
+	var file, table bytes.Buffer
+	require.NoError(b, dxf.Write(&file, d, o))
+	require.NoError(b, dxf.WriteRules(&table, d, o))
+	b.Run("read/2x60-scallops-9-sizes", func(b *testing.B) {
+		b.SetBytes(int64(file.Len()))
+		for b.Loop() {
+			rules, err := dxf.ParseRules(bytes.NewReader(table.Bytes()))
+			require.NoError(b, err)
+			back, err := dxf.Read(bytes.NewReader(file.Bytes()), dxf.ReadOptions{Rules: rules})
+			require.NoError(b, err)
+			require.Len(b, back.Groups, 18)
+		}
+	})
 }

@@ -27,14 +27,17 @@
 //
 //	1     the cut line, one closed POLYLINE a piece
 //	2, 3  a POINT at each turn and curve point of the lines on 1, 8, 11 and 14
-//	4     notches, POINT: 30 depth, 50 direction inward; a slit, so no 39 for width
+//	4     slit and V notches, POINT: 30 depth, 39 width of a V, 50 direction inward
+//	5     grade reference lines, LINE
 //	6     the fold, LINE: the mirror line of a piece cut on the fold
 //	7     the grain, LINE
 //	8     drawn, not cut: inner edges, darts, marks, clips
+//	9, 10 stripe and plaid references, LINE
 //	11    cutouts and slits inside the piece
 //	13    marked points, POINT
 //	14    stitching
 //	15    lettering
+//	80-83 T, castle, check and U notches, POINT as on layer 4
 //
 // Signs are left out: the mirror and grain layers hold one straight LINE for
 // each line and programs draw their own signs for these, and on layer 8 a sign
@@ -51,6 +54,30 @@
 // have the two decimals that the standard has for METRIC: with the default
 // chord error nothing is more than 0.022 mm from the design.
 //
+// # Sizes
+//
+// A group for each piece and size, with the size's name in its piece, becomes
+// one of the two things that pattern data have for sizes: a block for each size,
+// which says it in its name and in a text Size; or, with [Options.RuleTable], a
+// block for each piece in the sample size, with texts "# n" on layer 1 at its
+// grade points, and beside the file the rule table (.RUL) that [WriteRules]
+// writes. A grade point stands at each vertex that does not move in proportion
+// between its neighbours; equal ways share a rule. Sizes that differ in more
+// than the places of their points, such as in the number of repeats, give
+// a [*GradeError]. Of lettering the graded file keeps what is the same in all
+// sizes.
+//
+// Both come back from [Read] as a group for each piece and size, the second with
+// the table in [ReadOptions.Rules], which [ParseRules] reads. A grade point moves
+// by its rule. Points between two grade points of a line move in proportion to
+// the way along it, bulges staying as they are; so do points of other lines on
+// the outline or the stitching line with what they are on. Notches turn with their
+// edge. A stitching line without grade points moves as the outline beside it:
+// corner with corner, and between them in proportion. Anything else without grade
+// points, such as a grain line, a cutout or a text, moves as one with the place
+// of the outline that is nearest to it. A piece without grade points is the same
+// in all sizes.
+//
 // # Reading
 //
 // [Read] takes both flavours and the files of other programs. Lines, arcs and
@@ -58,4 +85,19 @@
 // a plotter unit. Entities that a drawing has no place for, such as hatches and
 // dimensions, are left out and counted; see [ReadWithReport]. Whatever is wrong in
 // a file is a [*SyntaxError] with the line.
+//
+// Text is UTF-8, or else Latin-1, whatever $DWGCODEPAGE says: of ANSI_1252 that
+// is all but curly quotes, long dashes and a few signs.
+//
+// # Limits
+//
+// Reading takes room and time in proportion to the file, and within these
+// bounds whatever the file is. A file has up to 64 MB; one that does not begin as
+// DXF does is given up after 64 kB. With what inserted blocks and sizes make
+// there are up to 2^20 entities, 2^22 vertices, and 2^19 arcs that stand for
+// ellipses and splines. Blocks are nested up to 32 deep, and a block in itself is
+// an error. A text has up to 65536 letters, and numbers are up to 1e9. A rule
+// table has up to 4 MB, 500 sizes and ways of 10000 units. To find how a file's
+// pieces move, segments are looked at up to 2^26 times. A report has up to 50
+// warnings.
 package dxf

@@ -134,11 +134,12 @@ func (t *grading) number(deltas []path.Vec) int {
 
 // nested is a piece in all sizes.
 type nested struct {
-	base  piece
-	sizes []string
-	base0 int            // which of the sizes the base is
-	lines []nestedLine   // the outline first
-	texts [][]path.Point // by their sizes
+	base   piece
+	sizes  []string
+	base0  int            // which of the sizes the base is
+	lines  []nestedLine   // the outline first
+	texts  [][]path.Point // by their sizes
+	within float64        // how far a point may be from its place
 	// cutClips says that clips are written as notches are.
 	cutClips bool
 }
@@ -153,7 +154,7 @@ type nestedLine struct {
 
 // piece returns the piece of a nest of sizes with its grade points.
 func (t *grading) piece(nest []piece) (piece, error) {
-	n := nested{sizes: t.rules.Sizes, base0: t.rules.sample(), cutClips: t.options.CutClips}
+	n := nested{sizes: t.rules.Sizes, base0: t.rules.sample(), within: max(gradeError, pointsToChords*t.options.ChordError), cutClips: t.options.CutClips}
 	all := make([]piece, len(n.sizes))
 	found := 0
 	for _, p := range nest {

@@ -12,6 +12,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -258,4 +259,123 @@ func TestRandomPiecesComeBackInEverySize(t *testing.T) {
 			requireTexts(t, want.Texts, back.Groups[i].Texts)
 		}
 	})
+}
+
+func TestLargerChordErrorTakesFewerGradePoints(t *testing.T) {
+	d := skirt()
+	count := func(o dxf.Options) int {
+		back, report := graded(t, d, o)
+		for i, want := range d.Groups[:3] {
+			requireLines(t, want.Lines, back.Groups[i].Lines, max(0.02, 2.5*o.ChordError))
+		}
+		return report.GradePoints
+	}
+	fine, coarse := count(dxf.Options{}), count(dxf.Options{ChordError: 0.1})
+	require.Less(t, 2*coarse, fine)
+}
+
+func TestSizesThatNoRulesMakeAreRefused(t *testing.T) {
+	for want, change := range map[string]func(d *plot.Drawing){
+		`dxf: piece "Front" size 36 has 1 stitch lines and piece "Front" size 42 2: write a block for each size`: func(d *plot.Drawing) {
+			d.Groups[2].Lines = append(d.Groups[2].Lines, plot.Line{Role: plot.Stitch, Path: path.Open(path.Point{X: 1}, path.Point{X: 2})})
+		},
+		`dxf: sizes "M½" and "M1/2" are the same in ASCII: write a block for each size`: func(d *plot.Drawing) {
+			d.Groups[1].Piece.Size, d.Groups[2].Piece.Size = "M½", "M1/2"
+		},
+		`dxf: the cut line of piece "Front" size 36 has 8 vertices and that of piece "Front" size 38 7: write a block for each size`: func(d *plot.Drawing) {
+			p := &d.Groups[1].Lines[0].Path
+			p.V = slices.Delete(slices.Clone(p.V), 1, 2) // a repeat less
+		},
+		`dxf: piece "Front" has no size 42, which others have: write a block for each size`: func(d *plot.Drawing) {
+			d.Groups[2].Piece = &plot.Piece{Name: "Back", Size: "42"}
+		},
+		`dxf: piece "Front" size 36 is there twice: write a block for each size`: func(d *plot.Drawing) {
+			d.Groups = append(d.Groups, d.Groups[0])
+		},
+		`dxf: piece "Front" is there with a size and without one: write a block for each size`: func(d *plot.Drawing) {
+			d.Groups[1].Piece = &plot.Piece{Name: "Front"}
+		},
+		"dxf: the drawing has no second size: write a block for each size":                                     func(d *plot.Drawing) { d.Groups = d.Groups[:1] },
+		`dxf: size "42, long" has a sign or a space that a size list cannot hold: write a block for each size`: func(d *plot.Drawing) { d.Groups[2].Piece.Size = "42, long" },
+		`dxf: a notch of piece "Front" size 36 is of another kind or width than that of piece "Front" size 42: write a block for each size`: func(d *plot.Drawing) {
+			d.Groups[2].Lines[4].Notch = fit.VNotch
+		},
+		`dxf: the notch of piece "Front" size 36 at (236.9, 240.2) mm has another depth or direction in size 42: write a block for each size`: func(d *plot.Drawing) {
+			p := d.Groups[2].Lines[4].Path
+			d.Groups[2].Lines[4].Path = path.Open(p.Start(), p.Start().Lerp(p.End(), 0.5))
+		},
+		`dxf: two points of the inner line of piece "Front" size 36 are in one place, (0.0, 60.0) mm, and apart in size 38: write a block for each size`: func(d *plot.Drawing) {
+			p := &d.Groups[0].Lines[8].Path
+			p.V[1].Point = p.V[0].Point
+		},
+		`dxf: the inner line of piece "Front" size 36 at (250.0, 0.0) mm moves otherwise than what else is there: write a block for each size`: func(d *plot.Drawing) {
+			d.Groups[0].Lines[8].Path = path.Open(path.Point{Y: 60}, path.Point{X: 250})
+		},
+	} {
+		d := skirt()
+		change(&d)
+		o := dxf.Options{Flavour: dxf.Exchange, RuleTable: "TABLE"}
+		var grade *dxf.GradeError
+		err := dxf.WriteRules(io.Discard, d, o)
+		require.EqualError(t, err, want)
+		require.ErrorAs(t, err, &grade)
+		require.EqualError(t, dxf.Write(io.Discard, d, o), want)
+		o.RuleTable = ""
+		require.NoError(t, dxf.Write(io.Discard, d, o), "a block for each size")
+	}
+	require.EqualError(t, dxf.WriteRules(io.Discard, skirt(), dxf.Options{}), "dxf: the rule table has no name: set one in the options")
+	require.EqualError(t, dxf.WriteRules(io.Discard, skirt(), dxf.Options{RuleTable: "T", SampleSize: "40"}),
+		`dxf: the sample size "40" is not in the drawing, which has 36, 38, 42`)
+	require.EqualError(t, dxf.WriteRules(io.Discard, skirt(), dxf.Options{RuleTable: "T", ChordError: -1}),
+		"dxf: the chord error of -1 mm is not between 0.0001 and 10 mm")
+}
+
+// What the rule table must say, by ASTM D6673 as public notes quote it.
+func TestRuleTableIsWrittenAsTheStandardHasIt(t *testing.T) {
+	d := pieceOf()
+	for _, size := range []string{"38", "44"} {
+		g := d.Groups[0]
+		g.Piece = &plot.Piece{Name: "Back", Size: size}
+		g.Lines = []plot.Line{{Role: plot.Cut, Path: rectangle(0, 0, 300+2.5*float64(len(d.Groups)), 200)}}
+		d.Groups = append(d.Groups, g)
+	}
+	o := dxf.Options{Flavour: dxf.Exchange, RuleTable: "SORREL", SampleSize: "38", Author: "v;a;1", Created: time.Date(2026, 3, 9, 14, 5, 0, 0, time.UTC)}
+	var table bytes.Buffer
+	require.NoError(t, dxf.WriteRules(&table, d, o))
+	require.Equal(t, strings.ReplaceAll(`ASTM/D13 Proposal 1 Version: D6673-10
+AUTHOR: v;a;1
+CREATION DATE: 09-03-2026
+CREATION TIME: 14:05
+UNITS: METRIC
+GRADE RULE TABLE: SORREL
+NUMBER OF SIZES: 3
+SIZE LIST: 40 38 44
+SAMPLE SIZE: 38
+RULE: DELTA 1
+-2.50,0.00
+0.00,0.00
+2.50,0.00
+RULE: DELTA 2
+0.00,0.00
+0.00,0.00
+0.00,0.00
+END
+`, "\n", "\r\n"), table.String())
+	file := written(t, d, o)
+	for _, text := range []string{"Grade Rule Table: SORREL", "Sample Size: 38", "# 1", "# 2"} {
+		require.Contains(t, file, "\r\n1\r\n"+text+"\r\n")
+	}
+	require.Contains(t, file, "0\r\nBLOCK\r\n8\r\n1\r\n2\r\nBACK\r\n")
+	require.NotContains(t, file, "\r\nSize: ")
+	require.Regexp(t, `^([ -~]*\r\n)*$`, file, "7-bit ASCII")
+}
+
+func TestSizesThatAreAllAlikeHaveARuleThatDoesNotMove(t *testing.T) {
+	d := pieceOf()
+	d.Groups = append(d.Groups, d.Groups[0])
+	d.Groups[1].Piece = &plot.Piece{Name: "Back", Size: "42"}
+	back, report := graded(t, d, dxf.Options{})
+	require.Equal(t, 1, report.GradePoints)
+	require.Len(t, back.Groups, 2)
+	require.Equal(t, back.Groups[0].Lines, back.Groups[1].Lines)
 }

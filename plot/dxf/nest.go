@@ -61,7 +61,7 @@ func (n *nested) matchLine(all []piece, lines []plot.Line, chordError float64) e
 	for i, l := range lines {
 		switch {
 		case len(l.Path.V) != len(base.Path.V) || l.Path.Closed != base.Path.Closed:
-			return ungradable("a %s line of %s has %d vertices and that of %s %d",
+			return ungradable("the %s line of %s has %d vertices and that of %s %d",
 				l.Role, n.base.name, len(base.Path.V), all[i].name, len(l.Path.V))
 		case l.Notch != base.Notch || math.Abs(l.Width-base.Width) > gradeError:
 			return ungradable("a notch of %s is of another kind or width than that of %s", n.base.name, all[i].name)
@@ -130,8 +130,8 @@ func (n *nested) thin(l *nestedLine) error {
 		}
 		if before >= 0 && v.Point == l.Path.V[before].Point {
 			for i := range l.at {
-				if l.at[i][k].Dist(l.at[i][before]) > gradeError+samePlace {
-					return ungradable("two points of a %s line of %s are in one place, (%.1f, %.1f) mm, and apart in size %s",
+				if l.at[i][k].Dist(l.at[i][before]) > n.within+samePlace {
+					return ungradable("two points of the %s line of %s are in one place, (%.1f, %.1f) mm, and apart in size %s",
 						l.Role, n.base.name, v.X, v.Y, n.sizes[i])
 				}
 			}
@@ -190,7 +190,7 @@ func (n *nested) matchTexts(all []piece) {
 }
 
 // gradePoints returns the points that must move by rules of their own, so that
-// all others are within gradeError of their places in every size when they
+// all others are within reach of their places in every size when they
 // move as [newPlan] says. First it finds those of the outline, then with the
 // outline moving those of all else.
 func (n *nested) gradePoints() ([]gradePoint, error) {
@@ -231,7 +231,7 @@ func (n *nested) gradePoints() ([]gradePoint, error) {
 				for s := range n.sizes {
 					off = max(off, t.At.Add(plan.texts[i].in(s)).Dist(n.texts[i][s]))
 				}
-				if off > gradeError {
+				if off > n.within {
 					if err := add("text", t.At, func(s int) path.Point { return n.texts[i][s] }); err != nil {
 						return nil, err
 					}
@@ -261,10 +261,10 @@ func (n *nested) gradePoint(at path.Point, places func(size int) path.Point) gra
 func (n *nested) split(line int, d *lineDrift, taken map[path.Point]bool, all bool,
 	add func(what string, at path.Point, places func(size int) path.Point) error) error {
 	l := n.lines[line]
-	worst, most := -1, gradeError
+	worst, most := -1, n.within
 	flush := func() error {
 		k := worst
-		worst, most = -1, gradeError
+		worst, most = -1, n.within
 		if k < 0 {
 			return nil
 		}

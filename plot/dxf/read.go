@@ -90,10 +90,15 @@ type Skipped struct {
 // that is off or frozen is left out; of the attributes of a block the values are
 // texts, or where an INSERT gives none their defaults.
 //
+// In pattern data a piece has the size that its text Size says, or else, of
+// blocks with the same piece name, the end of the block's name, or else the
+// text Sample Size. With [ReadOptions.Rules], and grade points in the file, each
+// piece comes back in every size of the rules, one after the other; the package
+// comment says how. A rule that is missing is an error; what only may be wrong,
+// such as a table of another name, is a warning of the report.
+//
 // Anything wrong in the file is an error, a [*SyntaxError] with the line where
-// there is one. The limits are 64 MB, and with what inserted blocks make, 2^20
-// entities, 2^22 vertices, 2^19 arcs that stand for other curves, and blocks
-// nested 32 deep.
+// there is one; the package comment has the limits.
 func Read(r io.Reader, o ReadOptions) (plot.Drawing, error) {
 	d, _, err := ReadWithReport(r, o)
 	return d, err

@@ -12,8 +12,11 @@ const (
 	GradedChordError = 0.008
 	// gradeError (distance, mm) is how far a point may be from its place in a size
 	// before it becomes a grade point: the rounding of the base and of the deltas,
-	// up to 0.0071 mm each, nearly fills it.
-	gradeError = 0.012
+	// up to 0.0071 mm each, nearly fills it. With a chord error that is set it is
+	// pointsToChords (ratio) of that, as by default, so that who wants fewer
+	// points gets fewer of both kinds.
+	gradeError     = 0.012
+	pointsToChords = 1.5
 	// notchTurn (angle, radians) is by how much a notch in a size may differ from
 	// one that turns with its edge: two degrees, a sixth of a mm at its end.
 	notchTurn = 0.035

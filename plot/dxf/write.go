@@ -49,7 +49,10 @@ type Options struct {
 	// RuleTable, when it is not empty, is the name of the grade rule table that
 	// the file asks for. Each piece is then written once, in the sample size, with
 	// grade points that make the other sizes, and [WriteRules] writes the table.
-	// The chord error is then [GradedChordError] when none is set.
+	// The chord error is then [GradedChordError] when none is set. Points are off
+	// their places in the other sizes by up to half as much again, but 0.012 mm at
+	// least: with the default nothing is more than 0.02 mm from the design. Large
+	// steps on a curve take many grade points; a larger chord error takes fewer.
 	RuleTable string
 }
 
@@ -62,8 +65,9 @@ type Options struct {
 // a drawing without lines and texts is a file without entities.
 //
 // The exchange flavour keeps of each group the texts, the lines but those of
-// signs, and the facts but the notes, and needs of each a closed cut line; all pieces belong to one style. Of
-// closed cut lines the one that encloses most is the piece's.
+// signs, and the facts but the notes, and needs of each a closed cut line; all
+// pieces belong to one style. Of closed cut lines the one that encloses most is
+// the piece's. It alone keeps the shapes and widths of notches.
 //
 // The error names the piece and says what cannot be written.
 func Write(w io.Writer, d plot.Drawing, o Options) error {
