@@ -37,7 +37,7 @@ type corner struct {
 	from, to, turn float64
 }
 
-// cleaned returns the outline without segments that are too short to have a
+// cleaned returns the counter-clockwise outline without segments that are too short to have a
 // direction.
 func cleaned(p path.Path) path.Path {
 	var v []path.Vertex
@@ -51,7 +51,10 @@ func cleaned(p path.Path) path.Path {
 	for len(v) > 1 && v[len(v)-1].Dist(v[0].Point) < speck {
 		v = v[:len(v)-1]
 	}
-	return path.Path{V: v, Closed: true}
+	if q := (path.Path{V: v, Closed: true}); q.Area() > 0 {
+		return q
+	}
+	return p // all of it is so small
 }
 
 // corners returns the corners of the outline in order along it.

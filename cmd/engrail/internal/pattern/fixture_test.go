@@ -61,7 +61,7 @@ func requirePanel(t require.TestingT, p fit.Panel) {
 	require.True(t, outline.Simple())
 	require.Positive(t, outline.Area())
 	for _, n := range p.Notches {
-		require.True(t, n.At >= 0 && n.At <= p.Edges[n.Edge].Path.Length())
+		require.True(t, n.At >= 0 && n.At <= p.Edges[n.Edge].Path.Length(), "%+v on %v mm", n, p.Edges[n.Edge].Path.Length())
 	}
 }
 

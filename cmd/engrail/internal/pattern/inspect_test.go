@@ -236,3 +236,37 @@ func TestEveryProblemIsListed(t *testing.T) {
 	require.Contains(t, all, "the outline has no corner of 25 degrees or more")
 	require.Contains(t, problems(Inspect(plot.Drawing{}, "x.svg")), "no-piece: x.svg: the drawing has no piece; draw each piece as a closed outline")
 }
+
+// A sheet of two pieces of many lines, as one size of a nest.
+func BenchmarkInspect(b *testing.B) {
+	for name, d := range map[string]plot.Drawing{
+		"tansy":         file(b, tansy),
+		"loose, dense":  dense(2, 400),
+		"nine pieces":   dense(9, 400),
+		"many segments": dense(2, 20_000),
+	} {
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				if r := Inspect(d, ""); len(r.Pieces) == 0 {
+					b.Fatal(problems(r))
+				}
+			}
+		})
+	}
+}
+
+// dense returns pieces whose outlines are so many points of a curve and three
+// straight lines.
+func dense(pieces, points int) plot.Drawing {
+	var d plot.Drawing
+	for k := range pieces {
+		o := path.Path{Closed: true}
+		for i := range points + 1 {
+			x := 400 * float64(i) / float64(points)
+			o.V = append(o.V, path.Vertex{Point: path.Point{X: 600*float64(k) + x, Y: x * (400 - x) / -2000}})
+		}
+		o.V = append(o.V, path.Vertex{Point: path.Point{X: 600*float64(k) + 350, Y: 600}}, path.Vertex{Point: path.Point{X: 600*float64(k) + 50, Y: 600}})
+		d.Groups = append(d.Groups, plot.Group{ID: fmt.Sprint("piece-", k), Lines: []plot.Line{{Path: o}}})
+	}
+	return d
+}

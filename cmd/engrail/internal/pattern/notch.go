@@ -132,6 +132,7 @@ func (t *taking) notch(panel *fit.Panel, m marked, edges []edge, widths []float6
 			return
 		}
 	}
+	a = min(a, r.Path().Length()) // the ruler's differs by rounding
 	for _, n := range panel.Notches {
 		if n.Edge == best && math.Abs(n.At-a) < JoinGap {
 			return // drawn twice

@@ -146,7 +146,10 @@ func (s *scene) outlines() {
 	all = largestOf(all, mostOutlines)
 	if len(all) > 0 {
 		least := leastPiece * all[0].size
-		all = slices.DeleteFunc(all, func(c chain) bool { return c.size < least })
+		all = slices.DeleteFunc(all, func(c chain) bool {
+			size := c.box.Width() + c.box.Height()
+			return c.size <= max(least, leastShape*size*size)
+		})
 	}
 	slices.SortStableFunc(all, func(a, b chain) int { return slices.Min(a.items) - slices.Min(b.items) })
 	side := func(c chain) float64 { return max(c.box.Width(), c.box.Height()) }

@@ -164,6 +164,9 @@ func turned(p fit.Panel, m path.Similarity) fit.Panel {
 	for i, e := range p.Edges {
 		p.Edges[i].Path = e.Path.Transform(m)
 	}
+	for i, n := range p.Notches {
+		p.Notches[i].At = min(n.At, p.Edges[n.Edge].Path.Length()) // differs by rounding
+	}
 	p.Grain = path.Line(m.Apply(p.Grain.A), m.Apply(p.Grain.B))
 	p.Inside = p.Inside.Transform(m)
 	return p

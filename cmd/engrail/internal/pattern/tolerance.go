@@ -104,6 +104,10 @@ const (
 	// leastPiece (ratio) is the area of the smallest outline, over that of the
 	// drawing's largest, that counts as a piece and not as a mark.
 	leastPiece = 0.002
+	// leastShape (ratio) is the area of an outline, over the square of what its box
+	// measures across and up, below which it is a line that comes back: a tape 2 mm
+	// wide and 5 m long has more.
+	leastShape = 2e-4
 	// secondPiece (ratio) is the area of an outline, over that of the largest in
 	// its group, above which the group holds two pieces.
 	secondPiece = 0.1
