@@ -3,6 +3,7 @@ package dxf_test
 import (
 	"bytes"
 	"fmt"
+	"strings"
 
 	"engrail/motif/path"
 	"engrail/plot"
@@ -35,4 +36,14 @@ func Example() {
 	// Output:
 	// Pocket: cut 2, 4 vertices, 508.5 mm around
 	// Pocket: cut 2, 74 vertices, 508.5 mm around
+}
+
+func ExampleParseRules() {
+	rules, err := dxf.ParseRules(strings.NewReader("UNITS: METRIC\nSIZE LIST: 38 40\nSAMPLE SIZE: 38\nRULE: DELTA 1\n0,0 12.5,-4\n"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("in size", rules.Sizes[1], "a point with rule 1 moves by", rules.Deltas[1][1])
+	// Output: in size 40 a point with rule 1 moves by {12.5 -4}
 }

@@ -193,6 +193,22 @@ func TestGradedFileComesBackInEverySize(t *testing.T) {
 	}
 }
 
+func TestGradedStyleGoesOutAsItCameIn(t *testing.T) {
+	d, report, err := dxf.ReadWithReport(bytes.NewReader(testFile(t, "graded.dxf")), dxf.ReadOptions{Rules: rulesOf(t, string(testFile(t, "graded.rul")))})
+	require.NoError(t, err)
+	back, again := graded(t, d, dxf.Options{SampleSize: "38"})
+	require.Len(t, back.Groups, len(d.Groups))
+	for i, want := range d.Groups {
+		want.Piece.Notes = nil // not in pattern data
+		require.Equal(t, want.Piece, back.Groups[i].Piece)
+		requireLines(t, want.Lines, back.Groups[i].Lines, 0.02)
+	}
+	// With hardly more points than it had, and then with the same.
+	require.Less(t, again.GradePoints, 2*report.GradePoints)
+	_, third := graded(t, back, dxf.Options{SampleSize: "38"})
+	require.Equal(t, again.GradePoints, third.GradePoints)
+}
+
 func TestRandomPiecesComeBackInEverySize(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		mm := func(label string, most int) float64 {

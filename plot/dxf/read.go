@@ -42,7 +42,8 @@ type Report struct {
 	// Hidden counts the entities left out as they are on a layer that is off or
 	// frozen, or invisible.
 	Hidden int
-	// RuleTable is the grade rule table that pattern data name, and GradePoints
+	// RuleTable is the grade rule table that pattern data name, without the
+	// ending of a file, and GradePoints
 	// counts the points of their pieces that move by its rules.
 	RuleTable   string
 	GradePoints int
@@ -202,7 +203,7 @@ func (b *builder) build(o ReadOptions) error {
 		case key == keySample:
 			sample = value
 		case key == keyTable:
-			b.report.RuleTable = value
+			b.report.RuleTable = tableName(value)
 		}
 	}
 	scale, from, err := b.unit(o)

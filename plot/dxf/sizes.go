@@ -1,7 +1,6 @@
 package dxf
 
 import (
-	"cmp"
 	"fmt"
 	"strings"
 
@@ -133,10 +132,20 @@ func (b *builder) startGrading(unit float64) error {
 		b.ratio = r.UnitMM / file
 		b.report.warn("the file's unit is %g mm and the rule table's %g mm: see that the table belongs to the file", file, r.UnitMM)
 	}
-	if name := b.report.RuleTable; name != "" && r.Table != "" && !strings.EqualFold(name, r.Table) {
+	if name := b.report.RuleTable; name != "" && r.Table != "" && !strings.EqualFold(name, tableName(r.Table)) {
 		b.report.warn("the file names the grade rule table %q, and the one given is %q: see that the table belongs to the file", name, r.Table)
 	}
 	return nil
+}
+
+// tableName returns the name of a rule table without the ending of its file, which
+// some files have with it.
+func tableName(s string) string {
+	s = strings.Trim(s, `" `)
+	if n := len(s) - len(".RUL"); n > 0 && strings.EqualFold(s[n:], ".RUL") {
+		return s[:n]
+	}
+	return s
 }
 
 // sizes returns the piece in each size of the rules, and the piece itself where
@@ -236,11 +245,14 @@ func (b *builder) tellOfRules(sample string) {
 	if sample != "" {
 		drawn = fmt.Sprintf("only size %s is read", sample)
 	}
+	beside := name + ".RUL beside it"
+	if name == "" {
+		beside = "the rule table beside it, a .RUL file of the same name"
+	}
 	switch points := b.report.GradePoints; {
 	case b.graded:
 	case points > 0:
-		b.report.warn("the file has %d grade points and no rule table was given, so that %s: put %s beside it", points, drawn,
-			cmp.Or(name, "the rule table, named as the file is,")+".RUL")
+		b.report.warn("the file has %d grade points and no rule table was given, so that %s: put %s", points, drawn, beside)
 	case b.rules != nil:
 		b.report.warn("the file has no grade points, so that the rule table %q was not used: save the pattern with its grade points", b.rules.Table)
 	case name != "" && len(sizes) < 2:

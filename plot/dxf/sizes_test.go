@@ -108,6 +108,7 @@ func TestWhatIsInAPieceMovesWithItsGradePoints(t *testing.T) {
 		"cutout keeps its shape":                 {line(11, 40, 10, 60, 10, 60, 20), []float64{44, 10, 64, 10, 64, 20}},
 		"drill hole":                             {codes(0, "POINT", 8, 13, 10, 20, 20, 95), []float64{22, 101}},
 		"drill hole with its own point":          {codes(0, "POINT", 8, 13, 10, 20, 20, 95) + note("# 5", 20, 95), []float64{17, 94}},
+		"drill hole with a centred point":        {codes(0, "POINT", 8, 13, 10, 20, 20, 95, 0, "TEXT", 8, 2, 1, "# 5", 72, 1, 11, 20, 21, 95), []float64{17, 94}},
 		"grade reference line":                   {codes(0, "LINE", 8, 5, 20, 50, 11, 100, 21, 50), []float64{0, 53, 110, 53}},
 		"notch":                                  {codes(0, "POINT", 8, 4, 10, 100, 20, 25, 30, 5, 50, 180), []float64{110, 26.5, 105, 26.5}},
 	} {
@@ -213,6 +214,7 @@ func TestRulesThatDoNotFitTheFileAreToldOf(t *testing.T) {
 		want  string
 	}{
 		{patternData(style("t"), "A", tagged("")), table, ""},
+		{patternData(style(`"T.rul"`), "A", tagged("")), table, ""},
 		{patternData(style("SORREL"), "A", tagged("")), table,
 			`the file names the grade rule table "SORREL", and the one given is "T": see that the table belongs to the file`},
 		{patternData(strings.Replace(style("T"), "METRIC", "ENGLISH", 1)+note("Style Name: Sorrel"), "A", tagged("")), table,
@@ -230,9 +232,11 @@ func TestRulesThatDoNotFitTheFileAreToldOf(t *testing.T) {
 		{patternData(style("T"), "A", tagged("")), nil,
 			"the file has 4 grade points and no rule table was given, so that only size S is read: put T.RUL beside it"},
 		{patternData("", "A", tagged("")), nil,
-			"the file has 4 grade points and no rule table was given, so that only the size that is drawn is read: put the rule table, named as the file is,.RUL beside it"},
+			"the file has 4 grade points and no rule table was given, so that only the size that is drawn is read: put the rule table beside it, a .RUL file of the same name"},
 		{patternData(style("T"), "A", plain), nil,
 			`the file names the grade rule table "T" and has no grade points, so that only size S is read: save the pattern with its grade points and T.RUL, or in all sizes`},
+		{patternData(style("T.Rul"), "A", tagged("")), nil,
+			"the file has 4 grade points and no rule table was given, so that only size S is read: put T.RUL beside it"},
 		{patternData(style(""), "A", plain), nil, ""},
 		{patternData(style("T"), "A-S", plain, "A-M", plain), nil, ""},
 	} {
