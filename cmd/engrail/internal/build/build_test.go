@@ -138,6 +138,7 @@ func TestReportHasItsPublishedForm(t *testing.T) {
 		"pieces [{name string, kind string, panel string, net_area number, cut_area number, net_perimeter number, "+
 		"cut_quantity number, on_fold bool, clips number, notches number, width number, height number}], "+
 		"files [{path string, format string, bytes number, width number, height number}]}], "+
+		"nest [{path string, format string, bytes number, width number, height number}], "+
 		"warnings [{code string, message string, where string}]}", form(t, d))
 	require.False(t, d.More())
 

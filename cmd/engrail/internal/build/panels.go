@@ -22,6 +22,7 @@ type patterns struct {
 	drawings map[string]plot.Drawing
 	sized    map[string][]pattern.Sized // of each file
 	proposed map[string]proposal        // for each file that the style does not divide
+	sample   string                     // of the grade rules
 	warnings []fit.Warning
 }
 

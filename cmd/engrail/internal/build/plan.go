@@ -20,6 +20,7 @@ type Plan struct {
 	// Before is what stands where Write's files go. New leaves it empty; Write
 	// warns of what an earlier build made there and it does not.
 	Before Before
+	sample string // the size that grade rules start from, of a style that has them
 }
 
 // Size is one size of a plan.
@@ -51,7 +52,7 @@ func New(s *style.Style, files Files) (*Plan, error) {
 	if err := source.findSizes(); err != nil {
 		return nil, err
 	}
-	p := &Plan{Style: source.style}
+	p := &Plan{Style: source.style, sample: source.sample}
 	p.warn("", source.warnings)
 	garments := make([]fit.Garment, len(p.Style.Sizes))
 	for i, size := range p.Style.Sizes {

@@ -214,20 +214,33 @@ func TestIndependentReaderMeasuresPlainDXF(t *testing.T) {
 			names, files, drawings := filesOf(t, p, "dxf")
 			for i, m := range measure(t, names, files) {
 				require.Equal(t, 4, m.Units, "millimetres")
-				lines := linesOf(drawings[names[i]])
-				found := 0
-				for _, r := range plot.Roles() {
-					box := boxOf(lines, r)
-					if box.Empty() {
-						continue
+				sizes := map[string]plot.Drawing{"": drawings[names[i]]}
+				if strings.HasSuffix(names[i], "-nest.dxf") {
+					// Each size has layers of its own, which begin with its name.
+					sizes = map[string]plot.Drawing{}
+					for _, g := range drawings[names[i]].Groups {
+						d := sizes[g.Piece.Size+"-"]
+						d.Groups = append(d.Groups, g)
+						sizes[g.Piece.Size+"-"] = d
 					}
-					found++
-					layer := m.Layers[strings.ToUpper(r.String())]
-					require.InDelta(t, total(lines, r), layer.Length, plotterUnit, "%s: %s", names[i], r)
-					requireBox(t, box, layer.Box, names[i]+": "+r.String())
+					require.Len(t, sizes, 9)
+				}
+				found := 0
+				for size, d := range sizes {
+					lines := linesOf(d)
+					for _, r := range plot.Roles() {
+						box := boxOf(lines, r)
+						if box.Empty() {
+							continue
+						}
+						found++
+						layer := m.Layers[size+strings.ToUpper(r.String())]
+						require.InDelta(t, total(lines, r), layer.Length, plotterUnit, "%s: %s", names[i], r)
+						requireBox(t, box, layer.Box, names[i]+": "+r.String())
+					}
+					require.Len(t, m.Texts[size+"TEXT"], 16)
 				}
 				require.Len(t, m.Layers, found)
-				require.Len(t, m.Texts["TEXT"], 16)
 			}
 		})
 	}
@@ -241,8 +254,8 @@ func TestIndependentReaderMeasuresPatternData(t *testing.T) {
 			for i, m := range measure(t, names, files) {
 				back, err := dxf.Read(bytes.NewReader(files[names[i]]), dxf.ReadOptions{})
 				require.NoError(t, err)
-				require.Len(t, m.Blocks, 4)
-				require.Len(t, m.Inserts, 4)
+				require.Len(t, m.Blocks, len(drawings[names[i]].Groups), "a block for each piece in each size")
+				require.Len(t, m.Inserts, len(m.Blocks))
 				for k, g := range drawnAs(drawings[names[i]], "astm", p.Style.Output.Plotter).Groups {
 					block := m.Blocks[m.Inserts[k]]
 					where := names[i] + ": " + m.Inserts[k]

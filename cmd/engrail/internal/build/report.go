@@ -19,19 +19,21 @@ const ReportVersion = "engrail-report/1"
 // Report is what was made, with figures: lengths in mm, areas in square mm,
 // rounded to a ten thousandth.
 type Report struct {
-	Version  string       `json:"version"`
-	Style    string       `json:"style"`
-	Sizes    []SizeReport `json:"sizes"`
-	Warnings []Warning    `json:"warnings"`
+	Version string       `json:"version"`
+	Style   string       `json:"style"`
+	Sizes   []SizeReport `json:"sizes"`
+	// Nest are the files that hold all sizes, none of a style with one.
+	Nest     []File    `json:"nest"`
+	Warnings []Warning `json:"warnings"`
 }
 
-// Files returns the files of all sizes.
+// Files returns the files of all sizes and those that hold all of them.
 func (r *Report) Files() []File {
 	var all []File
 	for _, s := range r.Sizes {
 		all = append(all, s.Files...)
 	}
-	return all
+	return append(all, r.Nest...)
 }
 
 // SizeReport is one size.
@@ -103,7 +105,7 @@ type File struct {
 
 // Report returns the plan's report, without files.
 func (p *Plan) Report() *Report {
-	r := &Report{Version: ReportVersion, Style: p.Style.Name, Sizes: []SizeReport{}, Warnings: []Warning{}}
+	r := &Report{Version: ReportVersion, Style: p.Style.Name, Sizes: []SizeReport{}, Nest: []File{}, Warnings: []Warning{}}
 	for _, s := range p.Sizes {
 		r.Sizes = append(r.Sizes, s.report())
 	}

@@ -69,8 +69,12 @@ func (p *patterns) findSizes() error {
 		}
 		names = given
 	}
+	sample := p.sample
 	for i, name := range names {
 		p.own[name] = found[i]
+		if found[i] == sample {
+			p.sample = name
+		}
 	}
 	if !s.Sized() {
 		p.style = s.WithSizes(names)
@@ -241,6 +245,7 @@ func (p *patterns) rules(file string) (*dxf.Rules, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
+	p.sample = rules.Sample
 	return rules, nil
 }
 

@@ -36,9 +36,12 @@ const longestName = 255
 // content is the sink's only until it returns.
 type Sink func(name string, content []byte) error
 
+// allSizes is the size of a file that holds all of them.
+const allSizes = -1
+
 // output is one file that a plan makes.
 type output struct {
-	size    int // its index in the plan
+	size    int // its index in the plan, or allSizes
 	name    string
 	format  string
 	drawing plot.Drawing
@@ -67,8 +70,11 @@ func (p *Plan) Write(sink Sink, progress func(done, total int)) (*Report, error)
 			return nil, err
 		}
 		box := o.drawing.Bounds()
-		size := &report.Sizes[o.size]
-		size.Files = append(size.Files, File{
+		files := &report.Nest
+		if o.size != allSizes {
+			files = &report.Sizes[o.size].Files
+		}
+		*files = append(*files, File{
 			Path: o.name, Format: o.format, Bytes: buffer.Len(), Width: round(box.Width()), Height: round(box.Height()),
 		})
 	}
@@ -84,19 +90,28 @@ func (p *Plan) Write(sink Sink, progress func(done, total int)) (*Report, error)
 	return report, nil
 }
 
-// outputs lists the files, size by size, and lays out their drawings.
+// outputs lists the files, size by size and then those of all sizes, and lays
+// out their drawings.
 func (p *Plan) outputs() ([]output, error) {
 	var all []output
-	owner := map[string]string{} // the size that a file name is taken by
-	for i, size := range p.Sizes {
-		made, err := p.sizeOutputs(size)
+	owner := map[string]string{} // what a file name is taken by
+	for i := range len(p.Sizes) + 1 {
+		var made []output
+		var err error
+		of, at := "the nest of all", allSizes
+		if i < len(p.Sizes) {
+			of, at = p.Sizes[i].Name, i
+			made, err = p.sizeOutputs(p.Sizes[i])
+		} else {
+			made, err = p.nestOutputs()
+		}
 		if err != nil {
 			return nil, err
 		}
 		for _, o := range made {
 			if other, taken := owner[o.name]; taken {
 				return nil, &Error{
-					Problem: fmt.Sprintf("the sizes %s and %s would both be written to %s", other, size.Name, o.name),
+					Problem: fmt.Sprintf("the sizes %s and %s would both be written to %s", other, of, o.name),
 					Hint:    "give them names that differ in the letters a to z and digits, of which file names are made",
 				}
 			}
@@ -106,8 +121,8 @@ func (p *Plan) outputs() ([]output, error) {
 					Hint:    "make the style's or the size's name shorter",
 				}
 			}
-			owner[o.name] = size.Name
-			o.size = i
+			owner[o.name] = of
+			o.size = at
 			all = append(all, o)
 		}
 	}
