@@ -103,6 +103,9 @@ func TestPicturesLookAsApproved(t *testing.T) {
 		"nine-sizes": func(w io.Writer) error { return png.Write(w, nineSizes(), png.Options{}) },
 		"narrow":     func(w io.Writer) error { return png.Write(w, strips(), png.Options{}) },
 		"small":      func(w io.Writer) error { return png.Write(w, oneSize(), png.Options{Longest: 800, Title: "Small"}) },
+		"numbered": func(w io.Writer) error {
+			return png.WriteNumbered(w, numbered(), png.Options{Title: "Marigold skirt: size 44 of 38 to 44", Longest: 1400})
+		},
 		"edges": func(w io.Writer) error {
 			return png.WriteSheet(w, edges(), png.Options{Title: "Edges to choose from"})
 		},

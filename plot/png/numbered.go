@@ -72,7 +72,8 @@ func WriteNumbered(w io.Writer, numbered []Numbered, o Options) error {
 		}
 		pieces = append(pieces, pc)
 	}
-	return write(w, pieces, box, o.Title, o)
+	// Numbers stand outside as well.
+	return write(w, pieces, box.Grow(numbersShare*max(box.Width(), box.Height())), o.Title, o)
 }
 
 // Lengths of the numbers beside edges, px at the usual size.
@@ -81,6 +82,9 @@ const (
 	edgeNear  = 18  // from an edge to a number that needs no leader
 	edgeReach = 480 // from an edge to a number with a leader
 	cornerDot = 4.5 // radius
+	// numbersShare is what is left round the pieces for numbers, as a part of the
+	// larger side.
+	numbersShare = 0.03
 )
 
 // edgeWords are the words of edges that have a line of their own, in the order
@@ -276,9 +280,12 @@ func (k *kit) besideEdge(r *room, l edgeLabel, width, size, reach float64) (best
 			owner   int
 			inward  float64
 			penalty float64
-		}{{l.owner, 1, 1}, {nowhere, -1, 1.5}} {
+		}{
+			{l.owner, away, 1}, {nowhere, -away, 1.5},
+			{l.owner, away + reach/4, 1}, {nowhere, -away - reach/4, 1.5},
+		} {
 			at := s
-			at.centre = l.in.clamp(gg.Point{X: a.at.X + side.inward*away*a.inward.X, Y: a.at.Y + side.inward*away*a.inward.Y})
+			at.centre = l.in.clamp(shift(a.at, a.inward, side.inward, 0))
 			found, there := r.find(at, side.owner, l.in, reach)
 			if !there {
 				continue
