@@ -34,7 +34,16 @@ func (in *inspection) draw(w io.Writer) error {
 	if n := len(in.sizes); n > 1 {
 		title += fmt.Sprintf(": size %s of %s to %s", shown.Name, in.sizes[0].Name, shown.Name)
 	}
-	var all []png.Numbered
+	all := in.numbered()
+	if overlap(all) {
+		spread(all)
+	}
+	return png.WriteNumbered(w, all, png.Options{Title: title, Longest: inspectLongest})
+}
+
+// numbered returns the pieces of the picture, as they lie in the file.
+func (in *inspection) numbered() (all []png.Numbered) {
+	shown := in.shown()
 	for _, p := range shown.report.Pieces {
 		n := png.Numbered{
 			Name: fmt.Sprintf("%d %s", p.Number, p.Name), Notes: pieceNotes(p),
@@ -54,10 +63,7 @@ func (in *inspection) draw(w io.Writer) error {
 		}
 		all = append(all, n)
 	}
-	if overlap(all) {
-		spread(all)
-	}
-	return png.WriteNumbered(w, all, png.Options{Title: title, Longest: inspectLongest})
+	return all
 }
 
 // overlap reports whether two of the pieces lie over one another, as they do where

@@ -49,6 +49,9 @@ type draftPanel struct {
 // starting is what a style begins with: lengths in mm.
 type starting struct{ width, depth, facing, favour float64 }
 
+// seamless is a note on why a style has none of the guessed seams.
+const seamless = "the seams, as guessed, cannot all be built; take the # away from those that are right"
+
 // startings are the starter's motif and facing and smaller ones, in two lists: the
 // second is for files all of whose pieces are too small for the first.
 func startings() [2][]starting {
@@ -64,8 +67,8 @@ func startings() [2][]starting {
 func (in *inspection) style(name string) (*styleDraft, error) {
 	panels := in.draftPanels()
 	files := remembered(filesFor(name, otherPlace(name), &[]string{}))
-	fits := func(s starting, panels []draftPanel) error {
-		parsed, err := style.Parse(name, in.styleText(name, panels, s))
+	fits := func(s starting, panels []draftPanel, noSeams string) error {
+		parsed, err := style.Parse(name, in.styleText(name, panels, s, noSeams))
 		if err != nil {
 			return err
 		}
@@ -81,7 +84,7 @@ func (in *inspection) style(name string) (*styleDraft, error) {
 				if tried[i].why != "" {
 					break
 				}
-				err := fits(s, panels[i:i+1])
+				err := fits(s, panels[i:i+1], "")
 				if err == nil {
 					first = nil
 					break
@@ -97,10 +100,12 @@ func (in *inspection) style(name string) (*styleDraft, error) {
 			continue
 		}
 		var failed error
-		for _, s := range list {
-			if failed = fits(s, tried); failed == nil {
-				draft.text = in.styleText(name, tried, s)
-				return draft, nil
+		for _, note := range []string{"", seamless} {
+			for _, s := range list {
+				if failed = fits(s, tried, note); failed == nil {
+					draft.text = in.styleText(name, tried, s, note)
+					return draft, nil
+				}
 			}
 		}
 		return nil, fmt.Errorf("%s: the panels do not go together: %w", in.file, failed)
@@ -291,8 +296,9 @@ func unsuitable(text string) bool {
 	return strings.TrimSpace(text) == "" || len([]rune(text)) > most
 }
 
-// styleText writes the style file.
-func (in *inspection) styleText(name string, panels []draftPanel, begin starting) []byte {
+// styleText writes the style file. With a note on why it has no seams, those that
+// were guessed stand in it as notes only.
+func (in *inspection) styleText(name string, panels []draftPanel, begin starting, noSeams string) []byte {
 	var b bytes.Buffer
 	line := func(text, note string) {
 		if note != "" {
@@ -333,13 +339,10 @@ func (in *inspection) styleText(name string, panels []draftPanel, begin starting
 	}
 	line("", "")
 	line("panels:", "take out those whose hem is to stay as it is")
-	index := map[int]string{}
 	for _, p := range panels {
-		if p.why != "" {
-			continue
+		if p.why == "" {
+			p.write(line)
 		}
-		index[p.Number] = p.name
-		p.write(line)
 	}
 	for _, p := range panels {
 		if p.why != "" {
@@ -351,7 +354,7 @@ func (in *inspection) styleText(name string, panels []draftPanel, begin starting
 			}
 		}
 	}
-	in.writeSeams(line, index)
+	in.writeSeams(line, panels, noSeams)
 	line("", "")
 	line("facing:", "")
 	if begin.facing > 0 {
@@ -432,21 +435,38 @@ func (d *draftPanel) write(line func(text, note string)) {
 }
 
 // writeSeams writes the seams between panels of the style.
-func (in *inspection) writeSeams(line func(text, note string), index map[int]string) {
+func (in *inspection) writeSeams(line func(text, note string), panels []draftPanel, noSeams string) {
 	report := in.shown().report
+	side := func(s pattern.SideRef) (name string, ok bool) {
+		for _, p := range panels {
+			if p.Number == report.Pieces[s.Piece].Number && p.why == "" {
+				onFold := p.fold == "left" && s.End == fit.Start || p.fold == "right" && s.End == fit.Finish
+				return yamlText(p.name + " " + s.End.String()), !onFold
+			}
+		}
+		return "", false
+	}
+	mark := "  - "
+	if noSeams != "" {
+		mark = "  # - "
+	}
 	first := true
 	for _, s := range report.Seams {
-		a, hasA := index[report.Pieces[s.A.Piece].Number]
-		b, hasB := index[report.Pieces[s.B.Piece].Number]
+		a, hasA := side(s.A)
+		b, hasB := side(s.B)
 		if !hasA || !hasB {
 			continue
 		}
 		if first {
 			line("", "")
-			line("seams:", "which sides are sewn together at the hem")
+			if noSeams == "" {
+				line("seams:", "which sides are sewn together at the hem")
+			} else {
+				line("seams: []", noSeams)
+			}
 			first = false
 		}
-		line(fmt.Sprintf("  - [%s, %s]", yamlText(a+" "+s.A.End.String()), yamlText(b+" "+s.B.End.String())), s.Reason)
+		line(fmt.Sprintf("%s[%s, %s]", mark, a, b), s.Reason)
 	}
 }
 
