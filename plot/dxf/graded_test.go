@@ -21,6 +21,7 @@ import (
 	"engrail/motif/path"
 	"engrail/plot"
 	"engrail/plot/dxf"
+	"engrail/plot/plottest"
 )
 
 func testFile(t require.TestingT, name string) []byte {
@@ -394,4 +395,27 @@ func TestSizesThatAreAllAlikeHaveARuleThatDoesNotMove(t *testing.T) {
 	require.Equal(t, 1, report.GradePoints)
 	require.Len(t, back.Groups, 2)
 	require.Equal(t, back.Groups[0].Lines, back.Groups[1].Lines)
+}
+
+// Another program's reader and grading, see testdata/plot-dxf/grade.py.
+func TestIndependentGradingOfAWrittenFileHasTheDesign(t *testing.T) {
+	d := skirt()
+	o := dxf.Options{Flavour: dxf.Exchange, RuleTable: "ROWAN", SampleSize: "38"}
+	folder := t.TempDir()
+	file, table := filepath.Join(folder, "rowan.dxf"), filepath.Join(folder, "rowan.rul")
+	require.NoError(t, os.WriteFile(file, []byte(written(t, d, o)), 0o644))
+	var rules bytes.Buffer
+	require.NoError(t, dxf.WriteRules(&rules, d, o))
+	require.NoError(t, os.WriteFile(table, rules.Bytes(), 0o644))
+	var sizes map[string]map[string][][2]float64
+	plottest.Ezdxf(t, &sizes, filepath.Join(testdata, "grade.py"), file, table)
+	require.Len(t, sizes, 3)
+	for _, g := range d.Groups[:3] {
+		var outline path.Path
+		for _, q := range sizes[g.Piece.Size]["FRONT"] {
+			outline.V = append(outline.V, path.Vertex{Point: path.Point{X: q[0], Y: q[1]}})
+		}
+		outline.Closed = true
+		require.LessOrEqual(t, plottest.Deviation(g.Lines[0].Path, outline), 0.02, g.Piece.Size)
+	}
 }

@@ -417,3 +417,24 @@ func TestGradingTakesBoundedTimeAndRoom(t *testing.T) {
 		})
 	}
 }
+
+func TestFoldStaysStraightInEverySize(t *testing.T) {
+	half := note("Piece Name: Half") + line(1, 0, 0, 80, 0, 80, 100, 10, 100, 7, 70, 2, 20) + note("# 2", 0, 0) + note("# 1", 80, 0) + note("# 4", 80, 100) + note("# 5", 10, 100) +
+		codes(0, "LINE", 8, 6, 11, 10, 21, 100)
+	got, _ := grown(t, patternData("", "A", half), squareRules)
+	fold := got[1].Path.Segment(0)
+	require.Equal(t, path.Line(path.Point{X: 10}, path.Point{X: 7, Y: 99}), fold)
+	for _, v := range got[0].Path.V[4:] { // of the outline, on the fold
+		_, dist := fold.Nearest(v.Point)
+		require.InDelta(t, 0, dist, 1e-9)
+	}
+}
+
+func TestOutlineWithoutGradePointsMovesAsItsStitchingLine(t *testing.T) {
+	piece := note("Piece Name: A") + line(1, -10, -10, 110, -10, 110, 110, -10, 110) + line(14, 0, 0, 100, 0, 100, 100, 0, 100) +
+		note("# 1", 0, 0) + note("# 2", 100, 0) + note("# 3", 100, 100) + note("# 4", 0, 100) + codes(0, "POINT", 8, 13, 10, 105, 20, 110)
+	got, _ := grown(t, patternData("", "A", piece), squareRules)
+	requireVertices(t, got[0].Path, -10, -10, 120, -10, 120, 116, -10, 116)
+	requireVertices(t, got[1].Path, 0, 0, 110, 0, 110, 106, 0, 106)
+	requireVertices(t, got[2].Path, 105+10*115./120, 116)
+}
