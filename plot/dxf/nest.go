@@ -2,7 +2,6 @@ package dxf
 
 import (
 	"math"
-	"slices"
 
 	"engrail/motif/path"
 	"engrail/plot"
@@ -153,38 +152,27 @@ func (n *nested) thin(l *nestedLine) error {
 
 // matchTexts keeps the texts that are the same in all sizes, and where they are.
 func (n *nested) matchTexts(all []piece) {
-	used := make([]map[int]bool, len(all))
-	for i := range used {
-		used[i] = map[int]bool{}
+	places := make([]map[string][]path.Point, len(all)) // that have no match yet
+	for i, p := range all {
+		places[i] = map[string][]path.Point{}
+		for _, t := range p.Texts {
+			places[i][t.String] = append(places[i][t.String], t.At)
+		}
 	}
-	kept := n.base.Texts[:0:0]
+	var kept []plot.Text
 	for _, t := range n.base.Texts {
 		var at []path.Point
-		var which []int
-		for i, p := range all {
-			k := slices.IndexFunc(p.Texts, func(u plot.Text) bool { return u.String == t.String })
-			for k >= 0 && used[i][k] {
-				next := slices.IndexFunc(p.Texts[k+1:], func(u plot.Text) bool { return u.String == t.String })
-				if next < 0 {
-					k = -1
-					break
-				}
-				k += 1 + next
+		for i := range all {
+			if left := places[i][t.String]; len(left) > 0 {
+				at = append(at, left[0])
+				places[i][t.String] = left[1:]
 			}
-			if k < 0 {
-				break
-			}
-			at, which = append(at, p.Texts[k].At), append(which, k)
 		}
-		if len(at) < len(all) {
-			continue
+		if len(at) == len(all) {
+			t.At = rounded(t.At)
+			kept = append(kept, t)
+			n.texts = append(n.texts, at)
 		}
-		for i, k := range which {
-			used[i][k] = true
-		}
-		t.At = rounded(t.At)
-		kept = append(kept, t)
-		n.texts = append(n.texts, at)
 	}
 	n.base.Texts = kept
 }

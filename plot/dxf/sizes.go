@@ -225,7 +225,9 @@ func (b *builder) gradePoints(g plot.Group, tags []tag) ([]gradePoint, error) {
 		rules[t.at] = t.rule
 		moves := make([]path.Vec, len(deltas))
 		for i, d := range deltas {
-			moves[i] = t.m.ApplyVec(d.Mul(b.ratio))
+			if moves[i] = t.m.ApplyVec(d.Mul(b.ratio)); !(moves[i].Len() <= maxNumber) {
+				return nil, t.entity.fail("grade rule %d moves a point by more than %g mm", t.rule, maxNumber)
+			}
 		}
 		points = append(points, gradePoint{t.at, moves})
 	}

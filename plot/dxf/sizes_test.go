@@ -259,6 +259,8 @@ func TestRulesThatDoNotFitTheFileAreToldOf(t *testing.T) {
 			`dxf: rule table "T": sample size "M" is not one of its sizes`},
 		{patternData(style("T"), "A", tagged("")), dxf.Rules{Table: "T", Sizes: []string{"S"}, Sample: "S", Deltas: map[int][]path.Vec{1: nil}},
 			`dxf: rule table "T": rule 1 has 0 deltas for 1 sizes`},
+		{patternData(style("T"), "A", tagged("")), dxf.Rules{Table: "T", Sizes: []string{"S"}, Sample: "S", Deltas: map[int][]path.Vec{1: {{X: math.NaN()}}}},
+			`dxf: line 66: grade rule 1 moves a point by more than 1e+09 mm`},
 	} {
 		d, err := dxf.Read(strings.NewReader(c.file), dxf.ReadOptions{Rules: &c.rules})
 		require.EqualError(t, err, c.want)
