@@ -28,12 +28,17 @@ func TestReadmePicturesAreCurrent(t *testing.T) {
 	}
 	run("demo", "--out", filepath.Join(dir, "demo"), "--quiet")
 	run("motifs", "--png", filepath.Join(dir, "motifs.png"), "--quiet")
+	nested := filepath.Join("..", "..", "..", "..", "testdata", "pattern", "damson-layers.svg")
+	run("inspect", nested, "--png", filepath.Join(dir, "edges.png"), "--style", filepath.Join(dir, "damson.yaml"), "--quiet")
+	run("build", filepath.Join(dir, "damson.yaml"), "--out", filepath.Join(dir, "damson"), "--quiet")
 	run("build", filepath.Join(dir, "demo", demo.StyleName), "--out", filepath.Join(dir, "waves"), "--quiet",
 		"--shape", "wave", "--width", "45mm", "--depth", "14mm")
 	for name, made := range map[string]string{
-		"demo.png":   "demo/tansy-skirt.png",
-		"motifs.png": "motifs.png",
-		"waves.png":  "waves/tansy-skirt.png",
+		"demo.png":    "demo/tansy-skirt.png",
+		"motifs.png":  "motifs.png",
+		"waves.png":   "waves/tansy-skirt.png",
+		"inspect.png": "edges.png",
+		"nest.png":    "damson/damson-nest.png",
 	} {
 		got, err := os.ReadFile(filepath.Join(dir, made))
 		require.NoError(t, err)
@@ -58,9 +63,12 @@ func TestReadmeCommandsDoWhatItSays(t *testing.T) {
 	require.NoError(t, err)
 	style := regexp.MustCompile("(?s)```yaml\n(.*?)```").FindSubmatch(text)
 	require.NotNil(t, style, "the README shows a style file")
+	nested, err := os.ReadFile(filepath.Join("..", "..", "..", "..", "testdata", "pattern", "damson-layers.svg"))
+	require.NoError(t, err)
 	t.Chdir(t.TempDir())
 	require.NoError(t, os.WriteFile("skirt.yaml", style[1], 0o644))
 	require.NoError(t, os.WriteFile(demo.PatternName, demo.Pattern(), 0o644))
+	require.NoError(t, os.WriteFile("damson-layers.svg", nested, 0o644))
 
 	ran := map[string]bool{}
 	for _, block := range regexp.MustCompile(`(?m)(^    .*\n|^\n)+`).FindAllString(string(text), -1) {
@@ -81,7 +89,7 @@ func TestReadmeCommandsDoWhatItSays(t *testing.T) {
 			}
 		}
 	}
-	require.Equal(t, map[string]bool{"demo": true, "fit": true, "build": true}, ran)
+	require.Equal(t, map[string]bool{"demo": true, "inspect": true, "fit": true, "build": true}, ran)
 
 	// The files that its table lists are those that are built.
 	listed := map[string]bool{}
