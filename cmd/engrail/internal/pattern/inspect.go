@@ -208,6 +208,15 @@ func (t *taking) inspect(s *scene, c chain) (Inspected, error) {
 		in.Turned = st.turn
 		in.OnFold = in.OnFold || st.fold >= 0
 	}
+	if err == nil {
+		whole := taking{sel: t.sel}
+		_, err = whole.panel(&st)
+		for _, w := range whole.warnings {
+			if w.Code == "notch-off-edge" { // the others are for a build
+				t.warnings = append(t.warnings, w)
+			}
+		}
+	}
 	n := len(st.edges)
 	for i, e := range st.edges {
 		ie := InspectedEdge{Number: e.number, Path: e.path, Allowance: e.width, Measured: e.measured}

@@ -180,6 +180,9 @@ func TestSidesOfEqualLengthAreSewnTogether(t *testing.T) {
 		"too far apart": {piece("a", "M0 0H100V602H0Z") + piece("b", "M200 0H300V600H200Z"), nil},
 		"within three parts in a thousand": {piece("a", "M0 0H100V901L0 920Z") + piece("b", "M200 0H300V903L200 950Z"),
 			[]SeamGuess{{A: at(0, fit.Finish), B: at(1, fit.Finish)}}},
+		"not at the centre back": {
+			piece("front", "M0 0H300L250 600H0Z") + `<g id="back">` + piece("back-cut", "M400 0H600V602L450 600Z") + piece("CB", "M600 50V550") + `<text x="450" y="300">cut 2</text></g>`,
+			[]SeamGuess{{A: at(0, fit.Finish), B: at(1, fit.Start)}, {A: at(1, fit.Finish), B: at(1, fit.Finish)}}},
 		"gores": {`<g id="gore">` + piece("a", "M0 0H100L80 600H20Z") + `<text x="40" y="300">cut 6</text></g>`,
 			[]SeamGuess{{A: at(0, fit.Start), B: at(0, fit.Finish)}}},
 	} {
@@ -228,11 +231,13 @@ func TestPieceIsFoundByTheKeyOfTheReport(t *testing.T) {
 }
 
 func TestEveryProblemIsListed(t *testing.T) {
-	r := Inspect(page(t, `<path id="a" d="M0 0H300L100 600H300Z"/><path id="b" d="M400 0H600V700H400V0.2"/><circle cx="800" cy="300" r="90"/>`), "x.svg")
+	r := Inspect(page(t, `<path id="a" d="M0 0H300L100 600H300Z"/><path id="b" d="M400 0H600V700H400V0.2"/><circle cx="800" cy="300" r="90"/>`+
+		`<path id="notch" d="M500 400h8"/>`), "x.svg")
 	require.Len(t, r.Pieces, 3)
 	all := problems(r)
 	require.Contains(t, all, "the outline crosses or touches itself at 180.0, 360.0 mm; draw it so that it nowhere meets itself")
 	require.Contains(t, all, "gap-closed: x.svg, panel b: the outline had a gap of 0.20 mm at 400.0, 0.2 mm")
+	require.Contains(t, all, "notch-off-edge: x.svg, panel b: the notch at 500.0, 400.0 mm is 92.0 mm from the outline and was left out")
 	require.Contains(t, all, "the outline has no corner of 25 degrees or more")
 	require.Contains(t, problems(Inspect(plot.Drawing{}, "x.svg")), "no-piece: x.svg: the drawing has no piece; draw each piece as a closed outline")
 }

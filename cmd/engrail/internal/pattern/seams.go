@@ -15,12 +15,13 @@ func seams(pieces []Inspected) []SeamGuess {
 	type side struct {
 		SideRef
 		length float64
+		centre bool // said to be in the middle, front or back
 	}
 	var sides []side
 	for i, p := range pieces {
 		for _, end := range [2]fit.End{fit.Start, fit.Finish} {
 			if e := p.side(end); e != nil && e.Role == fit.SeamEdge {
-				sides = append(sides, side{SideRef{i, end}, e.Path.Length()})
+				sides = append(sides, side{SideRef{i, end}, e.Path.Length(), slices.ContainsFunc(centreWords(), func(w string) bool { return hasWords(e.Reason, w) })})
 			}
 		}
 	}
@@ -33,7 +34,7 @@ func seams(pieces []Inspected) []SeamGuess {
 	for i, a := range sides {
 		for _, b := range sides[i+1:] {
 			off := math.Abs(a.length - b.length)
-			if off > max(seamSlack, seamRatio*max(a.length, b.length)) || pieces[a.Piece].Size != pieces[b.Piece].Size {
+			if a.centre != b.centre || off > max(seamSlack, seamRatio*max(a.length, b.length)) || pieces[a.Piece].Size != pieces[b.Piece].Size {
 				continue
 			}
 			// A finish meets a start where the pieces go round in one direction, and

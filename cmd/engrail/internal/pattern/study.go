@@ -380,6 +380,11 @@ func bend(p path.Path) float64 {
 	return max(level.Max.Y-a.Y, a.Y-level.Min.Y)
 }
 
+// centreWords are what a side in the middle of the body is called.
+func centreWords() []string {
+	return []string{"centre back", "center back", "centre front", "center front", "cb", "cf"}
+}
+
 // sideRole returns what the edge beside the hem is, as far as lines along it say,
 // and why.
 func (st *study) sideRole(i int) (fit.Role, string) {
@@ -388,7 +393,7 @@ func (st *study) sideRole(i int) (fit.Role, string) {
 			return fit.OpeningEdge, "a line with the word " + word + " runs along it"
 		}
 	}
-	for _, word := range []string{"side seam", "centre back", "center back", "centre front", "center front", "seam", "side", "cb", "cf"} {
+	for _, word := range append(centreWords(), "side seam", "side", "seam") {
 		if slices.Contains(st.worded(st.edges, word), i) {
 			return fit.SeamEdge, "a line with the words " + word + " runs along it"
 		}

@@ -35,11 +35,12 @@ func Take(d plot.Drawing, sel Selection) (fit.Panel, []fit.Warning, error) {
 // reader of files gives.
 func usable(d plot.Drawing, sel *Selection) error {
 	var failed error
-	n := 0
+	n, vertices := 0, 0
 	for _, g := range d.Groups {
 		g.Walk(func(h plot.Group) {
 			n += len(h.Lines)
 			for _, l := range h.Lines {
+				vertices += len(l.Path.V)
 				b := l.Path.Bounds()
 				if failed == nil && len(l.Path.V) > 0 && !(l.Path.Finite() && math.Hypot(b.Min.X, b.Min.Y)+math.Hypot(b.Max.X, b.Max.Y) < 1e9) {
 					failed = sel.errorf("correct the drawing", "the line %q has a coordinate that is too large or not a number", l.ID)
@@ -49,6 +50,9 @@ func usable(d plot.Drawing, sel *Selection) error {
 	}
 	if n > mostLines {
 		return sel.errorf("save the pieces alone, without pictures and lettering made of lines", "the drawing has %d lines, more than %d", n, mostLines)
+	}
+	if vertices > mostVertices {
+		return sel.errorf("save the pieces alone, and curves as curves or with fewer points", "the lines of the drawing have %d points, more than %d", vertices, mostVertices)
 	}
 	return failed
 }
@@ -91,6 +95,13 @@ func (t *taking) take(s *scene) (fit.Panel, error) {
 	if err := t.onFold(&st); err != nil {
 		return none, err
 	}
+	return t.panel(&st)
+}
+
+// panel makes the panel of a piece whose edges are known.
+func (t *taking) panel(st *study) (fit.Panel, error) {
+	sel := t.sel
+	none := fit.Panel{}
 	p, edges, fold := st.piece, st.edges, st.fold
 	var includes Widths
 	if sel.Includes != nil {
@@ -127,7 +138,7 @@ func (t *taking) take(s *scene) (fit.Panel, error) {
 	if st.turn != 0 {
 		t.warnf("turned", "the grain line lies at %.0f degrees; the panel was turned by %.0f degrees to stand on it, with the edge #%d as the hem; name the edge, such as `hem: \"#%d\"`, where that is wrong",
 			degrees(panel.Grain.Chord().Angle()), degrees(st.turn), edges[0].number, edges[0].number)
-		panel = turned(panel, path.Rotation(c.path.Bounds().Centre(), st.turn))
+		panel = turned(panel, path.Rotation(st.outline.Bounds().Centre(), st.turn))
 	}
 	return panel, nil
 }

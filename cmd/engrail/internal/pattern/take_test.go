@@ -616,6 +616,11 @@ func TestNumbersThatMakeNoSense(t *testing.T) {
 		d := plot.Drawing{Groups: []plot.Group{{Lines: []plot.Line{{ID: "a", Path: path.Closed(path.Point{X: math.NaN()}, path.Point{}, path.Point{Y: 1})}}}}}
 		requireError(t, d, Selection{}, `the line "a" has a coordinate that is too large or not a number`, "correct the drawing")
 	})
+	t.Run("too many points", func(t *testing.T) {
+		d := plot.Drawing{Groups: []plot.Group{{Lines: []plot.Line{{Path: path.Path{V: make([]path.Vertex, mostVertices+1)}}}}}}
+		requireError(t, d, Selection{}, "the lines of the drawing have 1000001 points, more than 1000000", "with fewer points")
+		require.Contains(t, problems(Inspect(d, "x.dxf")), "more than 1000000")
+	})
 	t.Run("too many lines", func(t *testing.T) {
 		d := plot.Drawing{Groups: []plot.Group{{Lines: make([]plot.Line, mostLines+1)}}}
 		requireError(t, d, Selection{}, "the drawing has 50001 lines, more than 50000", "save the pieces alone")

@@ -92,6 +92,9 @@ const (
 	// mostLines (count) bounds the work: a sheet of pieces in many sizes has some
 	// thousand lines, and lettering made of strokes ten times that.
 	mostLines = 50_000
+	// mostVertices (count) bounds the work on lines made of points: one every tenth of
+	// a mm round a hundred pieces are more.
+	mostVertices = 1_000_000
 	// mostOutlines (count) bounds the work on closed lines: of more, the largest are
 	// looked at.
 	mostOutlines = 2000
