@@ -74,8 +74,9 @@ func nestPoint(r *fit.Result, panel int) (at path.Point, on string, free fit.End
 	return ruler.At(ruler.Length() / 2), "the middle of the hem", fit.Finish
 }
 
-// nestOutputs lists the files that hold all sizes.
-func (p *Plan) nestOutputs() ([]output, error) {
+// nestOutputs lists the files that hold all sizes, whose pieces are drawn as the
+// groups.
+func (p *Plan) nestOutputs(groups [][]plot.Group) ([]output, error) {
 	formats := p.Style.Output.Formats
 	if len(p.Sizes) < 2 || !slices.ContainsFunc(formats, func(f string) bool { return f != "hpgl" }) {
 		return nil, nil
@@ -103,7 +104,7 @@ func (p *Plan) nestOutputs() ([]output, error) {
 	if !slices.Contains(formats, "dxf") && !slices.Contains(formats, "astm") {
 		return all, nil
 	}
-	d, err := p.nestDrawing(nests)
+	d, err := nestDrawing(nests, groups)
 	if err != nil {
 		return nil, err
 	}
@@ -146,14 +147,14 @@ func (p *Plan) sizeNames() []string {
 
 // nestDrawing lays the nests side by side, with a group for each piece in each
 // size.
-func (p *Plan) nestDrawing(nests []nest) (plot.Drawing, error) {
-	groups := make([]plot.Group, len(nests))
+func nestDrawing(nests []nest, groups [][]plot.Group) (plot.Drawing, error) {
+	together := make([]plot.Group, len(nests))
 	for i, n := range nests {
-		for k, g := range drawn(n.pieces, p.Style.Name) {
-			groups[i].Groups = append(groups[i].Groups, g.Transform(path.Translation(n.shift[k])))
+		for k := range groups {
+			together[i].Groups = append(together[i].Groups, groups[k][i].Transform(path.Translation(n.shift[k])))
 		}
 	}
-	d, err := oneSheet(groups, "")
+	d, err := oneSheet(together, "")
 	var flat []plot.Group
 	for _, g := range d.Groups {
 		flat = append(flat, g.Groups...)

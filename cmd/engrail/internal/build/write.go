@@ -95,15 +95,17 @@ func (p *Plan) Write(sink Sink, progress func(done, total int)) (*Report, error)
 func (p *Plan) outputs() ([]output, error) {
 	var all []output
 	owner := map[string]string{} // what a file name is taken by
+	groups := make([][]plot.Group, len(p.Sizes))
 	for i := range len(p.Sizes) + 1 {
 		var made []output
 		var err error
 		of, at := "the nest of all", allSizes
 		if i < len(p.Sizes) {
 			of, at = p.Sizes[i].Name, i
-			made, err = p.sizeOutputs(p.Sizes[i])
+			groups[i] = drawn(p.Sizes[i].Pieces, p.Style.Name)
+			made, err = p.sizeOutputs(p.Sizes[i], groups[i])
 		} else {
-			made, err = p.nestOutputs()
+			made, err = p.nestOutputs(groups)
 		}
 		if err != nil {
 			return nil, err
@@ -129,14 +131,13 @@ func (p *Plan) outputs() ([]output, error) {
 	return all, nil
 }
 
-// sizeOutputs lists the files of one size.
-func (p *Plan) sizeOutputs(size Size) ([]output, error) {
+// sizeOutputs lists the files of one size, whose pieces are drawn as the groups.
+func (p *Plan) sizeOutputs(size Size, groups []plot.Group) ([]output, error) {
 	title := p.Style.Name
 	if size.Name != "" {
 		title += ", size " + size.Name
 	}
 	base := fileName(p.Style.Name, size.Name)
-	groups := drawn(size.Pieces, p.Style.Name)
 	sheet, err := oneSheet(groups, title)
 	if err != nil {
 		return nil, err
