@@ -97,7 +97,7 @@
 // there are up to 2^20 entities, 2^22 vertices, and 2^19 arcs that stand for
 // ellipses and splines. Blocks are nested up to 32 deep, and a block in itself is
 // an error. A text has up to 65536 letters, and numbers are up to 1e9. A rule
-// table has up to 4 MB, 500 sizes and ways of 10000 units. To find how a file's
+// table has up to 16 MB, 500 sizes and ways of 10000 units. To find how a file's
 // pieces move, segments are looked at up to 2^26 times. A report has up to 50
 // warnings.
 package dxf

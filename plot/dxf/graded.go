@@ -80,8 +80,11 @@ func gradePieces(pieces []piece, o Options) ([]piece, *Rules, error) {
 		}
 		nests[i] = append(nests[i], p)
 	}
-	if len(rules.Sizes) < 2 {
+	switch {
+	case len(rules.Sizes) < 2:
 		return nil, nil, ungradable("the drawing has no second size")
+	case len(rules.Sizes) > maxSizes:
+		return nil, nil, ungradable("the drawing has %d sizes, and a rule table up to %d", len(rules.Sizes), maxSizes)
 	}
 	if rules.sample() < 0 {
 		return nil, nil, fmt.Errorf("dxf: the sample size %q is not in the drawing, which has %s", rules.Sample, strings.Join(rules.Sizes, ", "))
@@ -201,6 +204,9 @@ func (t *grading) piece(nest []piece) (piece, error) {
 		out.turns = append(out.turns, l.turns)
 	}
 	for _, q := range points {
+		if slices.ContainsFunc(q.moves, func(v path.Vec) bool { return max(math.Abs(v.X), math.Abs(v.Y)) > maxDelta }) {
+			return piece{}, ungradable("the sizes of %s lie more than %g mm apart", n.base.name, maxDelta)
+		}
 		out.grades = append(out.grades, grade{q.at, t.number(q.moves)})
 	}
 	return out, nil

@@ -296,6 +296,33 @@ func TestSizesThatNoRulesMakeAreRefused(t *testing.T) {
 		`dxf: piece "Front" size 36 has 1 stitch lines and piece "Front" size 42 2: write a block for each size`: func(d *plot.Drawing) {
 			d.Groups[2].Lines = append(d.Groups[2].Lines, plot.Line{Role: plot.Stitch, Path: path.Open(path.Point{X: 1}, path.Point{X: 2})})
 		},
+		`dxf: the sizes of piece "Front" size 36 lie more than 10000 mm apart: write a block for each size`: func(d *plot.Drawing) {
+			d.Groups[2] = d.Groups[2].Transform(path.Translation(path.Vec{Y: 12000}))
+		},
+		"dxf: the drawing has 501 sizes, and a rule table up to 500: write a block for each size": func(d *plot.Drawing) {
+			front := d.Groups[0]
+			d.Groups = nil
+			for i := range 501 {
+				front.Piece = &plot.Piece{Name: "Front", Size: strconv.Itoa(i)}
+				d.Groups = append(d.Groups, front)
+			}
+		},
+		`dxf: piece "Front" size 36: too many points between grade points: thin out its lines: write a block for each size`: func(d *plot.Drawing) {
+			// Fine on the fold, where nothing moves.
+			for s := range 3 {
+				p := path.Path{Closed: true}
+				for i := range 9000 {
+					p.V = append(p.V, path.Vertex{Point: path.Point{Y: 500 * float64(i) / 9000}})
+				}
+				p.V = append(p.V, path.Vertex{Point: path.Point{X: 9000, Y: 300 + float64(s)}})
+				inner := slices.Clone(p.V[:9000])
+				for i := range inner {
+					inner[i].X = 10 + float64(i)/100
+				}
+				d.Groups[s].Lines[0].Path = p
+				d.Groups[s].Lines[8].Path = path.Path{V: inner}
+			}
+		},
 		`dxf: sizes "M½" and "M1/2" are the same in ASCII: write a block for each size`: func(d *plot.Drawing) {
 			d.Groups[1].Piece.Size, d.Groups[2].Piece.Size = "M½", "M1/2"
 		},

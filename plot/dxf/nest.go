@@ -193,9 +193,9 @@ func (n *nested) gradePoints() ([]gradePoint, error) {
 		texts []plot.Text
 	}{{lines[:1], nil}, {lines, n.base.Texts}} {
 		for round := 0; ; round++ {
-			plan, err := newPlan(stage.lines, stage.texts, points, math.MaxInt)
+			plan, err := newPlan(stage.lines, stage.texts, points, maxGradeWork)
 			if err != nil {
-				return nil, err
+				return nil, ungradable("%s: %v", n.base.name, err)
 			}
 			before := len(points)
 			// Each round halves the gaps; lines that need more than a dozen take

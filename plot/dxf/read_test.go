@@ -3,6 +3,7 @@ package dxf_test
 import (
 	"bytes"
 	"errors"
+	"io"
 	"math"
 	"os"
 	"strings"
@@ -405,6 +406,8 @@ func FuzzRead(f *testing.F) {
 			require.Zero(t, sized)
 		} else if requireFinite(t, sized); report.GradePoints == 0 {
 			require.Equal(t, d, sized)
+		} else if o := (dxf.Options{Flavour: dxf.Exchange, RuleTable: "T", ChordError: 1}); dxf.WriteRules(io.Discard, sized, o) == nil && dxf.Write(io.Discard, sized, o) == nil {
+			graded(t, sized, o)
 		}
 		// What was read can be written, unless it is larger than we write. Spelling
 		// and decimals are then settled: read and written once more it is the same.

@@ -44,7 +44,7 @@ func (r *Rules) sample() int { return slices.Index(r.Sizes, r.Sample) }
 // least one rule, each with a delta for each size and none in the sample size.
 //
 // The error is a [*SyntaxError] but for one of the reader's. The limits are
-// 4 MB, 500 sizes, and deltas of 10000 units.
+// 16 MB, 500 sizes, and deltas of 10000 units.
 func ParseRules(r io.Reader) (*Rules, error) {
 	src, err := io.ReadAll(io.LimitReader(r, maxRuleBytes+1))
 	if err != nil {

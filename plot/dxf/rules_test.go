@@ -106,7 +106,7 @@ func TestRuleTableThatIsNotWholeIsRefusedWithItsLine(t *testing.T) {
 	}
 	// Not one byte more than the limit is kept of a file without end.
 	_, err := dxf.ParseRules(&repeating{[]byte("0,0\n"), 0})
-	require.EqualError(t, err, "dxf: rule table, line 1: the file is larger than 4194304 bytes: is it a rule table?")
+	require.EqualError(t, err, "dxf: rule table, line 1: the file is larger than 16777216 bytes: is it a rule table?")
 	_, err = dxf.ParseRules(iotest.ErrReader(os.ErrClosed))
 	require.ErrorIs(t, err, os.ErrClosed)
 }

@@ -83,12 +83,12 @@ const (
 
 	// maxWarnings bounds the warnings of a report.
 	maxWarnings = 50
-	// maxRuleBytes bounds a rule table that is read: a thousand rules for twenty
-	// sizes take less than a tenth.
-	maxRuleBytes = 4 << 20
+	// maxRuleBytes bounds a rule table that is read. Our own, with a rule at most
+	// points of finely drawn curves, have some 1.4 MB for two pieces in nine sizes.
+	maxRuleBytes = 16 << 20
 	// maxSizes bounds the sizes of a rule table.
 	maxSizes = 500
-	// maxDelta (units) bounds the way of a grade point.
+	// maxDelta (units) bounds the way of a grade point in x and y.
 	maxDelta = 1e4
 	// sampleDelta (distance, units) is what a rule may say of the sample size,
 	// where it is 0: the rounding of two decimals.

@@ -49,6 +49,8 @@ type Options struct {
 	// RuleTable, when it is not empty, is the name of the grade rule table that
 	// the file asks for. Each piece is then written once, in the sample size, with
 	// grade points that make the other sizes, and [WriteRules] writes the table.
+	// The sizes of a piece should lie on one another as they grade, not side by
+	// side, for the ways between them become the rules.
 	// The chord error is then [GradedChordError] when none is set. Points are off
 	// their places in the other sizes by up to half as much again, but 0.012 mm at
 	// least: with the default nothing is more than 0.02 mm from the design. Large
