@@ -1,6 +1,7 @@
 package pattern
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -25,13 +26,15 @@ func (p piece) stitching() (path.Path, bool) {
 	}
 	pathOf := func(i int) path.Path { return p.lines[i].Path }
 	cut := path.NewRuler(p.outline)
-	best, most := path.Path{}, leastStitch*p.outline.Area()
+	var found []chain
 	consider := func(q path.Path) {
 		if q.Area() < 0 {
 			q = q.Reverse()
 		}
-		if a := q.Area(); a > most && runsInside(q, cut) {
-			best, most = q, a
+		c := chain{path: q, size: q.Area(), box: q.Bounds()}
+		if c.size > leastStitch*p.outline.Area() && runsInside(q, cut) &&
+			!slices.ContainsFunc(found, func(d chain) bool { return sameOutline(d, c) }) {
+			found = append(found, c)
 		}
 	}
 	for _, c := range chains(said, pathOf) {
@@ -45,16 +48,20 @@ func (p piece) stitching() (path.Path, bool) {
 			}
 		}
 	}
-	if best.V == nil {
+	if found == nil {
 		for _, c := range chains(closed, pathOf) {
 			if c.path.Closed && !c.branch {
 				consider(c.path)
 			}
 		}
+		if len(found) > 1 {
+			return path.Path{}, false // several sizes in one another
+		}
 	}
-	if best.V == nil {
+	if found == nil {
 		return path.Path{}, false
 	}
+	best := slices.MaxFunc(found, func(a, b chain) int { return cmp.Compare(a.size, b.size) }).path
 	best = cleaned(best)
 	return best, len(best.V) > 2 && best.Simple()
 }

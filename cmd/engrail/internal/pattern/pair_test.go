@@ -113,6 +113,16 @@ func TestLinesInsideAreNoStitchingLines(t *testing.T) {
 	}
 }
 
+func TestSizesInOneAnotherAreNoStitchingLines(t *testing.T) {
+	const nest = `<path id="s14" d="M100 100H400V700H100Z"/><path id="s12" d="M105 105H395V695H105Z"/><path id="s10" d="M110 110H390V690H110Z"/>`
+	p, _ := panel(t, nest, Selection{ID: "s14"})
+	require.InDelta(t, 300*600, p.Outline().Area(), 1e-6)
+	p, _ = panel(t, nest+`<path class="stitching" d="M115 130H385V690H115Z"/>`, Selection{ID: "s14"})
+	require.InDelta(t, 270*560, p.Outline().Area(), 1e-6, "said to be one")
+	p, _ = panel(t, both+`<path d="M112 140V690H385V140Z"/>`, Selection{Order: 1})
+	require.InDelta(t, 273*550, p.Outline().Area(), 1e-6, "drawn twice")
+}
+
 // The cut line of a ring has a closed form; see TestAllowancesOfARingComeOffExactly.
 func TestMeasuredAllowancesAreThoseDrawn(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
