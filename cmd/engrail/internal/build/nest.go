@@ -114,8 +114,8 @@ func (p *Plan) nestOutputs(groups [][]plot.Group) ([]output, error) {
 	}
 	if slices.Contains(formats, "astm") {
 		o := dxf.Options{Flavour: dxf.Exchange}
-		if table, ok := p.ruled(d, base); ok {
-			o = table
+		if even, table, ok := p.ruled(d, base); ok {
+			d, o = even, table
 			add(output{name: base + "-astm.rul", format: "rul", drawing: d,
 				write: func(w io.Writer, d plot.Drawing) error { return dxf.WriteRules(w, d, o) }})
 		}
@@ -125,16 +125,20 @@ func (p *Plan) nestOutputs(groups [][]plot.Group) ([]output, error) {
 	return all, nil
 }
 
-// ruled returns the options of pattern data with grade rules: for a style that
-// came so, if its sizes still have the same lines with the same points. Where
-// they have not, each size is a block of its own.
-func (p *Plan) ruled(d plot.Drawing, table string) (dxf.Options, bool) {
+// ruled returns the drawing and the options of pattern data with grade rules: for
+// a style that came so, if its sizes have the same lines with the same corners.
+// Where they have not, each size is a block of its own.
+func (p *Plan) ruled(d plot.Drawing, table string) (plot.Drawing, dxf.Options, bool) {
 	o := dxf.Options{Flavour: dxf.Exchange, RuleTable: table, SampleSize: p.sample}
 	if p.sample == "" || p.Held == nil || !slices.Contains(p.sizeNames(), p.sample) {
-		return o, false
+		return d, o, false
+	}
+	even := plot.Drawing{Title: d.Title}
+	for sizes := range slices.Chunk(d.Groups, len(p.Sizes)) {
+		even.Groups = append(even.Groups, evened(sizes)...)
 	}
 	var cannot *dxf.GradeError
-	return o, !errors.As(dxf.WriteRules(new(bytes.Buffer), d, o), &cannot)
+	return even, o, !errors.As(dxf.WriteRules(new(bytes.Buffer), even, o), &cannot)
 }
 
 func (p *Plan) sizeNames() []string {
