@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	"engrail/facing"
 	"engrail/fit"
@@ -138,7 +139,16 @@ func (p *Plan) ruled(d plot.Drawing, table string) (plot.Drawing, dxf.Options, b
 		even.Groups = append(even.Groups, evened(sizes)...)
 	}
 	var cannot *dxf.GradeError
-	return even, o, !errors.As(dxf.WriteRules(new(bytes.Buffer), even, o), &cannot)
+	err := dxf.WriteRules(new(bytes.Buffer), even, o)
+	p.ungraded = nil
+	if errors.As(err, &cannot) {
+		p.ungraded = []Warning{{
+			Code:    "no-grade-rules",
+			Message: "the sizes go out as a block for each and not with grade rules, as they came: " + strings.TrimPrefix(cannot.Msg, "dxf: "),
+			Where:   table + "-astm.dxf",
+		}}
+	}
+	return even, o, p.ungraded == nil
 }
 
 func (p *Plan) sizeNames() []string {

@@ -186,6 +186,31 @@ func TestPatternDataWithGradeRulesGoOutWithThem(t *testing.T) {
 	require.Equal(t, 18, compared)
 }
 
+func TestSizesThatRulesCannotMakeGoOutAsBlocksWithAWarning(t *testing.T) {
+	s := nestStyle(t, "damson-graded.dxf", "output: {formats: [astm]}")
+	p, err := build.New(s, patternFolder("damson-graded.dxf", "damson-graded.rul"))
+	require.NoError(t, err)
+	files, r := written(t, p)
+	ruled := slices.ContainsFunc(r.Nest, func(f build.File) bool { return f.Format == "rul" })
+	warned := slices.ContainsFunc(r.Warnings, func(w build.Warning) bool { return w.Code == "no-grade-rules" })
+	require.NotEqual(t, ruled, warned)
+	if warned {
+		d, err := dxf.Read(bytes.NewReader(files["damson-nest-astm.dxf"]), dxf.ReadOptions{})
+		require.NoError(t, err)
+		require.Len(t, d.Groups, 4*9)
+	}
+}
+
+func TestMatchMarksStandAtTheSameRepeatsWhereTheCountIsHeld(t *testing.T) {
+	p, err := build.New(nestStyle(t, "{file: damson-layers.svg, sizes: layers}"), patternFolder())
+	require.NoError(t, err)
+	for i, first := range p.Sizes[0].Pieces {
+		for _, size := range p.Sizes[1:] {
+			require.Len(t, size.Pieces[i].Notches, len(first.Notches), "%s size %s", first.Name, size.Name)
+		}
+	}
+}
+
 // cutOf returns the group's largest closed cut line.
 func cutOf(g plot.Group) (cut path.Path) {
 	for _, l := range g.Lines {

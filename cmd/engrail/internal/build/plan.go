@@ -20,7 +20,9 @@ type Plan struct {
 	// Before is what stands where Write's files go. New leaves it empty; Write
 	// warns of what an earlier build made there and it does not.
 	Before Before
-	sample string // the size that grade rules start from, of a style that has them
+	// ungraded warns that sizes with grade rules go out without.
+	ungraded []Warning
+	sample   string // the size that grade rules start from, of a style that has them
 }
 
 // Size is one size of a plan.
@@ -79,7 +81,11 @@ func New(s *style.Style, files Files) (*Plan, error) {
 		}
 		p.warn(size.Name, fitted.Warnings)
 		done := Size{Name: size.Name, Fit: fitted}
-		if err := p.pieces(&done); err != nil {
+		grown := 1.0
+		if p.Held != nil && i > 0 {
+			grown = fitted.Panels[0].Edge.Length() / p.Sizes[0].Fit.Panels[0].Edge.Length()
+		}
+		if err := p.pieces(&done, grown); err != nil {
 			return nil, err
 		}
 		p.Sizes = append(p.Sizes, done)
@@ -97,14 +103,16 @@ func (p *Plan) warn(size string, warnings []fit.Warning) {
 }
 
 // pieces makes the garment pieces and, unless the style wants none, the
-// facings.
-func (p *Plan) pieces(size *Size) error {
+// facings. Where the count is held, the match marks stand further apart by as
+// much as the shaped hem has grown, so that they are at the same repeats in every
+// size.
+func (p *Plan) pieces(size *Size, grown float64) error {
 	s := p.Style
 	o := facing.Options{
 		Depth: float64(s.Facing.Depth), Favour: float64(s.Facing.Favour),
 		Hem: float64(s.Allowance.Hem), Inner: float64(s.Allowance.Inner),
 		SideAsPanel: s.Facing.Side == nil,
-		ClipGap:     float64(s.Facing.ClipGap), MarkEvery: float64(s.Facing.MarkEvery),
+		ClipGap:     float64(s.Facing.ClipGap), MarkEvery: grown * float64(s.Facing.MarkEvery),
 		Style: s.Name, Unit: string(s.Units), Length: s.Units.Short,
 	}
 	if s.Facing.Side != nil {

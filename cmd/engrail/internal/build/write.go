@@ -57,6 +57,7 @@ func (p *Plan) Write(sink Sink, progress func(done, total int)) (*Report, error)
 		return nil, err
 	}
 	report := p.Report()
+	report.Warnings = append(report.Warnings, p.ungraded...)
 	report.Warnings = append(report.Warnings, p.Before.stale(outputs)...)
 	var buffer bytes.Buffer
 	buffer.Grow(usualFile)
