@@ -81,6 +81,7 @@ const (
 	edgeAway  = 4   // from an edge to its number
 	edgeNear  = 18  // from an edge to a number that needs no leader
 	edgeReach = 480 // from an edge to a number with a leader
+	crowded   = 20  // numbers without room, after which they are sought only nearby
 	cornerDot = 4.5 // radius
 	// numbersShare is what is left round the pieces for numbers, as a part of the
 	// larger side.
@@ -237,17 +238,25 @@ func (k *kit) numberEdges(p *picture, r *room, pieces []piece) {
 		}
 	}
 	slices.SortStableFunc(all, func(a, b edgeLabel) int { return cmp.Compare(a.length, b.length) })
+	missed := 0
 	for _, l := range all {
-		k.numberEdge(p, r, l)
+		reaches := []float64{near, besides, edgeReach}
+		if missed >= crowded {
+			reaches = reaches[:1]
+		}
+		if !k.numberEdge(p, r, l, reaches) {
+			missed++
+		}
 	}
 }
 
 // numberEdge writes the number and the word of an edge where they have room near
-// its middle, or the number alone.
-func (k *kit) numberEdge(p *picture, r *room, l edgeLabel) {
+// its middle, or the number alone, and reports whether they have within one of the
+// reaches.
+func (k *kit) numberEdge(p *picture, r *room, l edgeLabel, reaches []float64) bool {
 	number := fmt.Sprintf("#%d", l.edge.Number)
 	text, size := number+" "+l.edge.Word, labelText*k.unit
-	for _, reach := range []float64{near, besides, edgeReach} {
+	for _, reach := range reaches {
 		for _, t := range []string{text, number} {
 			s, to, ok := k.besideEdge(r, l, k.medium.width(t, size), size, reach*k.unit)
 			if !ok {
@@ -261,9 +270,10 @@ func (k *kit) numberEdge(p *picture, r *room, l edgeLabel) {
 			r.takeSpot(s)
 			pad := breathing * k.unit
 			p.write(k.medium, ink, size, gg.Point{X: s.centre.X - s.w/2 + pad, Y: s.centre.Y - s.h/2 + pad + capHeight*size}, t)
-			return
+			return true
 		}
 	}
+	return false
 }
 
 // besideEdge finds a place within reach for a word beside an edge, and the place
