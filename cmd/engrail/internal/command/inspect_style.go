@@ -78,6 +78,13 @@ func (in *inspection) style(name string) (*styleDraft, error) {
 	var draft *styleDraft
 	for _, list := range startings() {
 		tried := slices.Clone(panels)
+		for _, s := range list {
+			if draft = newDraft(tried); len(draft.panels) > 0 && fits(s, tried, "") == nil {
+				draft.text = in.styleText(name, tried, s, "")
+				return draft, nil
+			}
+		}
+		// Not all of them go: those that do not go alone are left out.
 		for i := range tried {
 			var first error
 			for _, s := range list {
@@ -174,7 +181,7 @@ func (in *inspection) draftPanels() []draftPanel {
 		case strings.Contains(strings.ToLower(p.Name), "facing"):
 			d.why = "a facing, by its name: engrail makes facings itself"
 		case len(all) >= mostPanels:
-			d.why = fmt.Sprintf("a style has %d panels at most", mostPanels)
+			d.why = fmt.Sprintf("only the first %d pieces are looked at here", mostPanels)
 		default:
 			d.say(in.file, in.sizes)
 		}
@@ -183,8 +190,9 @@ func (in *inspection) draftPanels() []draftPanel {
 	return all
 }
 
-// mostPanels is how many panels a style file can have.
-const mostPanels = 200
+// mostPanels is how many pieces become panels of a style that is drafted: each has
+// to be built on trial.
+const mostPanels = 40
 
 // say finds out what a build has to be told of the piece so that it takes what was
 // guessed: nothing, where it does that anyway.
@@ -344,14 +352,17 @@ func (in *inspection) styleText(name string, panels []draftPanel, begin starting
 			p.write(line)
 		}
 	}
-	for _, p := range panels {
-		if p.why != "" {
-			for i, l := range wrapped(fmt.Sprintf("left out: %s: %s", tidy(p.Name), tidy(p.why)), tableWidth-6) {
-				if i > 0 {
-					l = "  " + l
-				}
-				line("  # "+l, "")
+	left := slices.DeleteFunc(slices.Clone(panels), func(p draftPanel) bool { return p.why == "" })
+	for n, p := range left {
+		if n == mostPanels {
+			line(fmt.Sprintf("  # left out: and %d more", len(left)-n), "")
+			break
+		}
+		for i, l := range wrapped(fmt.Sprintf("left out: %s: %s", tidy(p.Name), tidy(p.why)), tableWidth-6) {
+			if i > 0 {
+				l = "  " + l
 			}
+			line("  # "+l, "")
 		}
 	}
 	in.writeSeams(line, panels, noSeams)
