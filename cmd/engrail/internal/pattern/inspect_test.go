@@ -275,3 +275,14 @@ func dense(pieces, points int) plot.Drawing {
 	}
 	return d
 }
+
+// The sides and the straight middle of a flared skirt are equally long.
+func TestSidesOfASeamLeanAlike(t *testing.T) {
+	sizes := sizesOf(t, file(t, damsonFile), ByLayer)
+	r := Inspect(sizes[0].Drawing, damsonFile)
+	require.Len(t, r.Seams, 2)
+	front, back := SideRef{0, fit.Finish}, SideRef{1, fit.Finish}
+	middle := SideRef{1, fit.Start}
+	require.Equal(t, [2]SideRef{front, back}, [2]SideRef{r.Seams[0].A, r.Seams[0].B})
+	require.Equal(t, [2]SideRef{middle, middle}, [2]SideRef{r.Seams[1].A, r.Seams[1].B})
+}

@@ -7,27 +7,30 @@ import (
 	"slices"
 
 	"engrail/fit"
+	"engrail/motif/path"
 )
 
 // seams guesses which sides are sewn together: those of equal length, each with
-// the one that is nearest to it in length.
+// the one that leans most like it from the grain and is nearest to it in length. A straight middle is as long as the flared sides beside it.
 func seams(pieces []Inspected) []SeamGuess {
 	type side struct {
 		SideRef
 		length float64
-		centre bool // said to be in the middle, front or back
+		lean   float64 // the angle to the grain
+		centre bool    // said to be in the middle, front or back
 	}
 	var sides []side
 	for i, p := range pieces {
 		for _, end := range [2]fit.End{fit.Start, fit.Finish} {
 			if e := p.side(end); e != nil && e.Role == fit.SeamEdge {
-				sides = append(sides, side{SideRef{i, end}, e.Path.Length(), slices.ContainsFunc(centreWords(), func(w string) bool { return hasWords(e.Reason, w) })})
+				sides = append(sides, side{SideRef{i, end}, e.Path.Length(), p.lean(*e), slices.ContainsFunc(centreWords(), func(w string) bool { return hasWords(e.Reason, w) })})
 			}
 		}
 	}
 	type pair struct {
 		a, b side
 		off  float64
+		lean float64
 		rank int
 	}
 	var pairs []pair
@@ -48,12 +51,12 @@ func seams(pieces []Inspected) []SeamGuess {
 			case a.End == b.End:
 				rank = 1
 			}
-			pairs = append(pairs, pair{a, b, math.Round(off / lengthStep), rank})
+			pairs = append(pairs, pair{a, b, math.Round(off / lengthStep), math.Round(math.Abs(a.lean-b.lean) / leanStep), rank})
 		}
 	}
 	slices.SortStableFunc(pairs, func(a, b pair) int {
 		ofOne := func(p pair) int { return p.rank / 2 }
-		return cmp.Or(cmp.Compare(ofOne(a), ofOne(b)), cmp.Compare(a.off, b.off), cmp.Compare(a.rank, b.rank))
+		return cmp.Or(cmp.Compare(ofOne(a), ofOne(b)), cmp.Compare(a.lean, b.lean), cmp.Compare(a.off, b.off), cmp.Compare(a.rank, b.rank))
 	})
 	var all []SeamGuess
 	taken := map[SideRef]bool{}
@@ -79,4 +82,15 @@ func seams(pieces []Inspected) []SeamGuess {
 		return cmp.Or(cmp.Compare(a.A.Piece, b.A.Piece), cmp.Compare(a.A.End, b.A.End))
 	})
 	return all
+}
+
+// lean returns the angle between an edge and the grain, or the upright where the
+// piece has no grain line.
+func (p Inspected) lean(e InspectedEdge) float64 {
+	grain := path.Vec{Y: 1}
+	if p.Grain.Length() > 0 {
+		grain = p.Grain.Chord().Unit()
+	}
+	chord := e.Path.End().Sub(e.Path.Start()).Unit()
+	return math.Atan2(math.Abs(chord.Cross(grain)), math.Abs(chord.Dot(grain)))
 }

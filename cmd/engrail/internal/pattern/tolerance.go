@@ -65,6 +65,9 @@ const (
 	// lengthStep (length, mm) is the difference of two lengths that is no reason to
 	// prefer one.
 	lengthStep = 0.05
+	// leanStep (angle) is the difference of how far two sides lean from the grain
+	// that is no reason to prefer one: a front's side leans other than a back's.
+	leanStep = 8 * math.Pi / 180
 	// mostAllowance (distance, mm) is the widest allowance between a cut line and a
 	// stitching line: that of a deep hem.
 	mostAllowance = 120.0
