@@ -142,6 +142,7 @@ type size struct {
 type sizedPiece struct {
 	name    string
 	outline path.Path
+	edge    *path.Ruler // of the outline
 	box     path.Box
 	area    float64
 	items   []int // of the sizing's lines
@@ -175,6 +176,10 @@ func newSizing(d plot.Drawing) *sizing {
 // any size, that makes it one: a test square or a dart is far smaller, and no
 // two sizes of a garment differ so much.
 const leastSize = 0.2
+
+// mostNames (count) bounds the work on what could be sizes, which a style has at
+// most 100 of; drawing programs make a class for every manner of line.
+const mostNames = 1000
 
 // find returns the sizes in order, none when the drawing has none of the kind.
 func (s *sizing) find(by By) []size {
@@ -256,6 +261,9 @@ func (s *sizing) tell(in func(sizedLine) []string) []size {
 			}
 		}
 	}
+	if len(of) > mostNames {
+		return nil
+	}
 	var list []size
 	largest := 0.0
 	for _, name := range slices.Sorted(maps.Keys(of)) {
@@ -288,7 +296,7 @@ func (s *sizing) outlines(lines []int) (pieces []sizedPiece, deep int) {
 	scene := newScene(s.part(sizePart{line: func(i int) bool { return has[i] }}))
 	pieces = make([]sizedPiece, len(scene.pieces))
 	for k, c := range scene.pieces {
-		p := sizedPiece{outline: c.path, box: c.path.Bounds(), area: math.Abs(c.path.Area())}
+		p := sizedPiece{outline: c.path, edge: path.NewRuler(c.path), box: c.path.Bounds(), area: math.Abs(c.path.Area())}
 		for _, j := range c.items {
 			p.items = append(p.items, items[j])
 		}
@@ -448,12 +456,11 @@ func (p sizedPiece) holds(l path.Path) bool {
 	if l.Segments() == 0 {
 		return p.outline.Contains(l.V[0].Point)
 	}
-	edge := path.NewRuler(p.outline)
 	return mostly(l, func(q path.Point) bool {
 		if p.outline.Contains(q) {
 			return true
 		}
-		_, off := edge.Nearest(q)
+		_, off := p.edge.Nearest(q)
 		return off <= onLine
 	})
 }
@@ -590,7 +597,10 @@ func (s *sizing) legend(x size, all []size) (line int, name string) {
 			g.Walk(func(h plot.Group) {
 				for _, t := range h.Texts {
 					d := min(t.At.Dist(p.Start()), t.At.Dist(p.End()))
-					if size := sizeIn(t.String); size != nil && d < nearest {
+					if d >= nearest {
+						continue
+					}
+					if size := sizeIn(t.String); size != nil {
 						line, name, nearest = i, size[0], d
 					}
 				}

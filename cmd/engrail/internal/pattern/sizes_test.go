@@ -299,3 +299,37 @@ func BenchmarkSizes(b *testing.B) {
 		}
 	})
 }
+
+func FuzzSizes(f *testing.F) {
+	n := damsonNest()
+	for _, by := range []By{ByLayer, ByClass, ByStroke} {
+		n.by, n.legend, n.names = by, true, damsonSizes()[:3]
+		f.Add(n.svg())
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		d, err := svg.Read(strings.NewReader(text), svg.Options{})
+		if err != nil {
+			return
+		}
+		by, names := ProposeSizes(d)
+		for _, way := range Ways() {
+			list, _, err := Sizes(d, way)
+			if err != nil {
+				var e *SizesError
+				require.ErrorAs(t, err, &e)
+				require.NotEmpty(t, e.Remedy())
+				continue
+			}
+			require.NotEmpty(t, list)
+			seen := map[string]bool{}
+			for _, s := range list {
+				require.NotEmpty(t, s.Name)
+				require.False(t, seen[s.Name], "two sizes are called %s", s.Name)
+				seen[s.Name] = true
+			}
+			if way == by {
+				require.Equal(t, names, namesIn(list))
+			}
+		}
+	})
+}
