@@ -257,13 +257,9 @@ func cutExt(name, ext string) (stem string, ok bool) {
 	return name, false
 }
 
-// Decode reads a drawing in the format that the file's name says. unit is the
-// true length in mm of one of its units, 0 to believe the file.
-func Decode(file string, data []byte, unit float64) (plot.Drawing, error) {
-	return decode(file, data, unit, nil)
-}
-
-// decode is [Decode] with the grade rules of pattern data, nil without any.
+// decode reads a drawing in the format that the file's name says. unit is the
+// true length in mm of one of its units, 0 to believe the file; rules are the grade
+// rules of pattern data, nil without any.
 func decode(file string, data []byte, unit float64, rules *dxf.Rules) (d plot.Drawing, err error) {
 	isSVG := false
 	switch strings.ToLower(filepath.Ext(file)) {
