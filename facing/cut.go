@@ -11,7 +11,7 @@ import (
 
 // addCut fills in the cut line of every edge, whose nets form a closed,
 // counter-clockwise chain. led says, by the index of an edge, what it is led on
-// as beyond its start and its end; the others are led on straight.
+// as beyond its start and its end; the others are led on along themselves.
 func addCut(edges []Edge, led map[int][2]lead) error {
 	n := len(edges)
 	moved := make([]*path.Ruler, n)
@@ -257,7 +257,8 @@ func (e ending) mirrored(reach float64) (near, image path.Path) {
 // lead says how an edge goes on beyond a side: as its own mirror image, so that
 // an allowance pressed open lies on its piece edge on edge. Of two joined edges,
 // whose repeats may differ in width, the second has the cut line of the first in
-// the allowance, so that sewn they do too. The zero lead is straight on.
+// the allowance, so that sewn they do too. The zero lead is on along
+// the edge's own last line or circle.
 type lead struct {
 	own   ending
 	first *ending
@@ -267,7 +268,9 @@ type lead struct {
 // reach mm to the side of the line of the side.
 func (l lead) beyond(edge path.Path, reach float64) path.Path {
 	if len(l.own.line.V) == 0 {
-		return path.Open(edge.End(), edge.End().Add(edge.EndTangent().Mul(8*reach+1)))
+		last := path.FromSegments(edge.Segment(edge.Segments() - 1))
+		r := path.NewRuler(last.LeadOn(8*reach + 1))
+		return r.Sub(last.Length(), r.Length())
 	}
 	_, image := l.own.mirrored(reach)
 	return image

@@ -596,3 +596,23 @@ func TestWhatIsInsideAPanelIsKeptAndUnfolded(t *testing.T) {
 	require.Equal(t, []path.Point{in.Drills[0], mirror.Apply(in.Drills[0])}, u.Drills)
 	require.Equal(t, in.Texts, u.Texts, "once")
 }
+
+// The corner of a curved waist is where the two true cut lines meet: on the
+// waist's circle moved by its allowance, and on the side's line moved by its.
+func TestCornerOfACurvedWaistIsAtBothAllowances(t *testing.T) {
+	p, err := draft.Circle{Waist: 711, Length: 610, Part: 0.5, Panels: 2}.Panel(draft.Form{
+		Name: "half", Start: draft.Side{Allowance: 15}, Finish: draft.Side{Allowance: 15}, TopAllowance: 10,
+	})
+	require.NoError(t, err)
+	r, err := fit.Fit(fit.Garment{Panels: []fit.Panel{p}}, fit.Spec{Width: 60, Depth: 15})
+	require.NoError(t, err)
+	made, err := facing.Make(r, usual())
+	require.NoError(t, err)
+	edges := made.Garments[0].Edges
+	require.Len(t, edges, 4)
+	waist, side := edges[2], edges[1]
+	corner := waist.Cut.Start()
+	circle := waist.Net.Segment(0)
+	require.InDelta(t, circle.Radius()-10, corner.Dist(circle.Centre()), 1e-6)
+	require.InDelta(t, 15, math.Abs(corner.Sub(side.Net.Start()).Cross(side.Net.StartTangent())), 1e-6)
+}

@@ -140,4 +140,8 @@ const (
 	openCurvature = 1e-9
 	// singular (ratio) is the part of a pivot left below which it is rounding.
 	singular = 1e-13
+	// leadTurn (angle) is how far a path is led on along the circle that it ends
+	// on, and wholeTurn what the longer arc then turns at the most, so that it
+	// stays one that can be drawn.
+	leadTurn, wholeTurn = math.Pi / 4, 1.9 * math.Pi
 )

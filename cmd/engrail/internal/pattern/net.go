@@ -43,7 +43,7 @@ func net(sel *Selection, edges []edge, widths []float64) ([]path.Path, error) {
 	out := make([]path.Path, n)
 	for i := range n {
 		start, finish := corners[i], corners[(i+1)%n]
-		r := path.NewRuler(ledOn(ledOn(moved[i], reach(start, moved[i].Start())).Reverse(), reach(finish, moved[i].End())).Reverse())
+		r := path.NewRuler(ledOn(moved[i], reach(start, moved[i].Start()), reach(finish, moved[i].End())))
 		from, _ := r.Nearest(start)
 		to, _ := r.Nearest(finish)
 		if to-from < vanished {
@@ -79,8 +79,8 @@ func meeting(before, after, movedBefore, movedAfter path.Path, wa, wb float64) (
 	// a + s u = b + t w
 	want := a.Add(u.Mul(b.Sub(a).Cross(w) / sin))
 	far := 1.5*(want.Dist(a)+want.Dist(b)) + 2*(wa+wb) + cornerSpan
-	p := ledOn(movedBefore.Reverse(), far).Reverse()
-	q := ledOn(movedAfter, far)
+	p := movedBefore.LeadOn(far)
+	q := movedAfter.Reverse().LeadOn(far).Reverse()
 	best, ok := path.Point{}, false
 	for _, x := range p.Intersections(q) {
 		if d := x.Dist(want); d <= far && (!ok || d < best.Dist(want)) {
@@ -90,33 +90,9 @@ func meeting(before, after, movedBefore, movedAfter path.Path, wa, wb float64) (
 	return best, ok
 }
 
-// ledOn returns the path with its start led back along its first line or
-// circle by the length, at most an eighth of a turn; a longer way goes on
-// straight.
-func ledOn(p path.Path, length float64) path.Path {
-	s := p.Segment(0)
-	v := slices.Clone(p.V)
-	if s.IsLine() {
-		v[0].Point = s.A.Add(s.StartTangent().Mul(-length))
-		return path.Path{V: v}
-	}
-	turn := length / s.Radius()
-	const most = math.Pi / 4
-	rest := 0.0
-	if turn > most || math.Abs(s.Sweep())+turn > 1.9*math.Pi {
-		rest, turn = length, 0
-		if math.Abs(s.Sweep()) < math.Pi {
-			turn = most
-			rest = length - most*s.Radius()
-		}
-	}
-	t := -turn / math.Abs(s.Sweep())
-	longer := path.Segment{A: s.At(t), B: s.B, Bulge: math.Tan(s.Sweep() * (1 - t) / 4)}
-	v[0] = path.Vertex{Point: longer.A, Bulge: longer.Bulge}
-	if rest > 0 {
-		v = append([]path.Vertex{{Point: longer.A.Add(longer.StartTangent().Mul(-rest))}}, v...)
-	}
-	return path.Path{V: v}
+// ledOn returns the path led on beyond both its ends.
+func ledOn(p path.Path, start, finish float64) path.Path {
+	return p.LeadOn(finish).Reverse().LeadOn(start).Reverse()
 }
 
 // withoutEnds makes the shaped ends of allowances part of the edges that they
@@ -132,7 +108,7 @@ func withoutEnds(edges []edge, w Widths) []edge {
 			return false
 		}
 		// The end leans beyond the edge that it is next to.
-		line := ledOn(ledOn(beside.path, 2*width).Reverse(), 2*width)
+		line := ledOn(beside.path, 2*width, 2*width)
 		_, d := path.NewRuler(line).Nearest(far)
 		return math.Abs(d-width) <= onLine+0.1*width
 	}
