@@ -477,8 +477,43 @@ func (in *inspection) writeSeams(line func(text, note string), panels []draftPan
 			}
 			first = false
 		}
-		line(fmt.Sprintf("%s[%s, %s]", mark, a, b), s.Reason)
+		line(fmt.Sprintf("%s[%s, %s]", mark, a, b), s.Reason+in.unequal(s))
 	}
+}
+
+// unequal says in which size the two sides of a seam differ most, when that is more
+// than is eased in; nothing when there is none.
+func (in *inspection) unequal(s pattern.SeamGuess) string {
+	pieces := in.shown().report.Pieces
+	most, where := 0.0, ""
+	for _, size := range in.sizes {
+		a, hasA := pieceOf(size.report, pieces[s.A.Piece])
+		b, hasB := pieceOf(size.report, pieces[s.B.Piece])
+		if !hasA || !hasB {
+			continue
+		}
+		if off := abs(sideLength(a, s.A.End) - sideLength(b, s.B.End)); off > most {
+			most, where = off, size.Name
+		}
+	}
+	if most <= unevenSeam || len(in.sizes) == 1 {
+		return ""
+	}
+	return fmt.Sprintf("; in size %s they differ by %s mm", where, mm(most))
+}
+
+// unevenSeam (length, mm) is how far the sides of a seam may differ without a
+// word.
+const unevenSeam = 1
+
+// sideLength returns the length in mm of the piece's side at the end of its hem.
+func sideLength(p pattern.Inspected, end fit.End) float64 {
+	for _, e := range p.Edges {
+		if e.Word == end.String() {
+			return e.Path.Length()
+		}
+	}
+	return 0
 }
 
 // number writes a length in mm without zeros at the end.

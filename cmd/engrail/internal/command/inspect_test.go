@@ -91,6 +91,17 @@ func TestSideOnAGuessedFoldIsInNoSeam(t *testing.T) {
 	require.NotContains(t, text, "half start", "that side is the fold")
 }
 
+func TestSeamThatIsUnequalInASizeSaysSo(t *testing.T) {
+	body := ""
+	for i, size := range []string{"36", "38", "40"} {
+		// The back's side is 4 mm shorter in 36, 2 mm in 38, and as long in 40.
+		w, h := 300+20*i, 596+2*i
+		body += fmt.Sprintf(`<g id="size-%s"><g id="front-%s"><path d="M20 20h%d v600 h-%d z"/></g><g id="back-%s"><path d="M620 20h%d v%d h-%d z"/></g></g>`, size, size, w, w, size, w, h, w)
+	}
+	_, text := built(t, drawn(t, body))
+	require.Contains(t, text, "equally long: 600.0 and 600.0 mm; in size 36 they differ by 4.0 mm")
+}
+
 func TestSeamsThatCannotBeBuiltStandAsNotes(t *testing.T) {
 	in, err := inspect(patternFile("pattern", "tansy-skirt.svg"))
 	require.NoError(t, err)
