@@ -29,3 +29,22 @@ func BenchmarkNineSizes(b *testing.B) {
 		})
 	}
 }
+
+// The same from a pattern with a layer for each size, the count held or not.
+func BenchmarkNineLayers(b *testing.B) {
+	for _, hold := range []string{style.HoldWidth, style.HoldCount} {
+		b.Run(hold, func(b *testing.B) {
+			s := nestStyle(b, "{file: damson-layers.svg, sizes: layers}", "output: {formats: [dxf, hpgl]}")
+			s.Motif.Hold = hold
+			for b.Loop() {
+				p, err := build.New(s, patternFolder())
+				if err != nil {
+					b.Fatal(err)
+				}
+				if _, err := p.Write(func(string, []byte) error { return nil }, func(int, int) {}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
