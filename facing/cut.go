@@ -269,7 +269,11 @@ type lead struct {
 func (l lead) beyond(edge path.Path, reach float64) path.Path {
 	if len(l.own.line.V) == 0 {
 		last := path.FromSegments(edge.Segment(edge.Segments() - 1))
-		r := path.NewRuler(last.LeadOn(8*reach + 1))
+		longer := last.LeadOn(reach)
+		// A slanting neighbour is met farther on. Straight, so that the ends of an
+		// edge of half a circle keep clear of one another.
+		far := path.Open(longer.End(), longer.End().Add(longer.EndTangent().Mul(7*reach+1)))
+		r := path.NewRuler(path.Join(path.Coincident, longer, far))
 		return r.Sub(last.Length(), r.Length())
 	}
 	_, image := l.own.mirrored(reach)
