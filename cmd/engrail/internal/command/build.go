@@ -85,7 +85,7 @@ func makeFiles(plan *build.Plan, s Streams, quiet bool, folder string, inputs []
 			return nil, err
 		}
 	}
-	if err := keep(inputs, folder, stage.names); err != nil {
+	if err := keep(inputs, folder, stage.names, otherFolder); err != nil {
 		return nil, err
 	}
 	return report, stage.finish()
@@ -104,7 +104,7 @@ func before(folder string) (b build.Before) {
 }
 
 // keep refuses files that would take the place of what was read.
-func keep(inputs []string, folder string, names []string) error {
+func keep(inputs []string, folder string, names []string, hint string) error {
 	for _, in := range inputs {
 		input, err := os.Stat(in)
 		if err != nil {
@@ -114,7 +114,7 @@ func keep(inputs []string, folder string, names []string) error {
 			target := filepath.Join(folder, name)
 			if there, err := os.Stat(target); err == nil && os.SameFile(input, there) {
 				return &fileError{fmt.Sprintf("the output %s would take the place of %s, from which it is made", target, in),
-					otherFolder, nil}
+					hint, nil}
 			}
 		}
 	}

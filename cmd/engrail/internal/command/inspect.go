@@ -223,7 +223,7 @@ func (in *inspection) write(picture, styleFile string) (*styleDraft, error) {
 		}
 	}
 	if picture != "" {
-		if err := keep(in.inputs, filepath.Dir(picture), []string{filepath.Base(picture)}); err != nil {
+		if err := keep(in.inputs, filepath.Dir(picture), []string{filepath.Base(picture)}, elsewhere); err != nil {
 			return nil, err
 		}
 		var b bytes.Buffer

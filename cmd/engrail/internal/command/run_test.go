@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"engrail/cmd/engrail/internal/demo"
 )
 
 // broken is a writer with a mistake of the program in it.
@@ -39,7 +41,9 @@ func (full) Write([]byte) (int, error) { return 0, io.ErrShortWrite }
 func TestDataThatCannotBeWrittenIsAnError(t *testing.T) {
 	t.Chdir(t.TempDir())
 	require.NoError(t, os.WriteFile("hem.yaml", []byte("engrail: 1\npanels: {a: {straight: {width: 300, depth: 200}}}\noutput: {formats: [dxf]}\n"), 0o644))
+	require.NoError(t, os.WriteFile("skirt.svg", demo.Pattern(), 0o644))
 	for _, args := range [][]string{
+		{"inspect", "skirt.svg"}, {"inspect", "skirt.svg", "--json"},
 		{"schema"}, {"version"}, {"help"}, {"motifs"}, {"new", "skirt.yaml"}, {"fit", "hem.yaml"}, {"fit", "hem.yaml", "--json"},
 		{"build", "hem.yaml"}, {"demo"},
 	} {
