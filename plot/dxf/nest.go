@@ -2,6 +2,7 @@ package dxf
 
 import (
 	"math"
+	"slices"
 
 	"engrail/motif/path"
 	"engrail/plot"
@@ -203,6 +204,10 @@ func (n *nested) gradePoints() ([]gradePoint, error) {
 			all := round >= 12
 			add := func(what string, at path.Point, places func(size int) path.Point) error {
 				if taken[at] {
+					// Another line's, of this round: the next one moves this one too.
+					if slices.ContainsFunc(points[before:], func(q gradePoint) bool { return q.at == at }) {
+						return nil
+					}
 					return ungradable("the %s of %s at (%.1f, %.1f) mm moves otherwise than what else is there", what, n.base.name, at.X, at.Y)
 				}
 				taken[at] = true

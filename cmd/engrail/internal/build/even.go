@@ -16,6 +16,9 @@ const (
 	// sameJoint (length, mm) is how near the joints of two sizes lie between their
 	// corners to be one: pattern data have hundredths of a mm.
 	sameJoint = 0.05
+	// speck (length, mm) is the length of a segment that is none: pattern data have
+	// hundredths of a mm.
+	speck = 0.005
 	// straightTurn (angle) is the turn of two straight segments that are one: of
 	// 1 m, a hundredth of a mm.
 	straightTurn = 1e-5
@@ -49,11 +52,16 @@ func evened(sizes []plot.Group) []plot.Group {
 	return out
 }
 
-// straightened returns the path without the joints in straight stretches.
+// straightened returns the path without the joints in straight stretches, and
+// without segments too short to be written.
 func straightened(p path.Path) path.Path {
 	out := path.Path{Closed: p.Closed}
 	n := p.Segments()
 	for i, v := range p.V {
+		if k := len(out.V); k > 0 && v.Dist(out.V[k-1].Point) < speck && (p.Closed || i < n) {
+			out.V[k-1].Bulge = v.Bulge
+			continue
+		}
 		if (p.Closed || i > 0) && i < n {
 			before, after := p.Segment((i+n-1)%n), p.Segment(i)
 			if before.IsLine() && after.IsLine() && math.Abs(before.EndTangent().AngleTo(after.StartTangent())) < straightTurn {
@@ -105,7 +113,7 @@ func evenPaths(paths []path.Path) ([]path.Path, bool) {
 						break
 					}
 				}
-				out[k] = joined(out[k], r.Sub(at, next))
+				out[k] = joined(out[k], single(r.Sub(at, next)))
 				at = next
 			}
 		}
@@ -117,6 +125,19 @@ func evenPaths(paths []path.Path) ([]path.Path, bool) {
 		}
 	}
 	return out, true
+}
+
+// single returns a part that is one segment but for joints beside its ends as
+// that segment, from end to end.
+func single(part path.Path) path.Path {
+	n := part.Segments()
+	longest := 0
+	for i := range n {
+		if part.Segment(i).Length() > part.Segment(longest).Length() {
+			longest = i
+		}
+	}
+	return path.Path{V: []path.Vertex{{Point: part.Start(), Bulge: part.V[longest].Bulge}, {Point: part.End()}}}
 }
 
 // together returns the ranges of numbers, which are sorted, that lie nearer to one

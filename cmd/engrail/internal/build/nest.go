@@ -131,7 +131,19 @@ func (p *Plan) nestOutputs(groups [][]plot.Group) ([]output, error) {
 // Where they have not, each size is a block of its own.
 func (p *Plan) ruled(d plot.Drawing, table string) (plot.Drawing, dxf.Options, bool) {
 	o := dxf.Options{Flavour: dxf.Exchange, RuleTable: table, SampleSize: p.sample}
-	if p.sample == "" || p.Held == nil || !slices.Contains(p.sizeNames(), p.sample) {
+	p.ungraded = nil
+	if p.sample == "" || !slices.Contains(p.sizeNames(), p.sample) {
+		return d, o, false
+	}
+	warn := func(why string) {
+		p.ungraded = []Warning{{
+			Code:    "no-grade-rules",
+			Message: "the sizes go out as a block for each and not with grade rules, as they came: " + why,
+			Where:   table + "-astm.dxf",
+		}}
+	}
+	if p.Held == nil {
+		warn("sizes have repeats of one width and not as many; write `hold: count` under `motif:` for rules")
 		return d, o, false
 	}
 	even := plot.Drawing{Title: d.Title}
@@ -140,13 +152,8 @@ func (p *Plan) ruled(d plot.Drawing, table string) (plot.Drawing, dxf.Options, b
 	}
 	var cannot *dxf.GradeError
 	err := dxf.WriteRules(new(bytes.Buffer), even, o)
-	p.ungraded = nil
 	if errors.As(err, &cannot) {
-		p.ungraded = []Warning{{
-			Code:    "no-grade-rules",
-			Message: "the sizes go out as a block for each and not with grade rules, as they came: " + strings.TrimPrefix(cannot.Msg, "dxf: "),
-			Where:   table + "-astm.dxf",
-		}}
+		warn(strings.TrimPrefix(cannot.Msg, "dxf: "))
 	}
 	return even, o, p.ungraded == nil
 }
