@@ -338,8 +338,17 @@ func meet(a, b *path.Ruler, corner path.Point, better pick) (alongA, alongB floa
 }
 
 // moveHem returns the hem moved inward by the distance, from side to side: its
-// ends lie on the lines of the sides.
+// ends lie on the lines of the sides. A deep motif may cross its own image on a
+// side that leans in; the hem is then led on along itself.
 func moveHem(p Piece, led [2]lead, inward float64) (path.Path, error) {
+	hem, err := moveHemLed(p, led, inward)
+	if err != nil {
+		hem, err = moveHemLed(p, [2]lead{}, inward)
+	}
+	return hem, err
+}
+
+func moveHemLed(p Piece, led [2]lead, inward float64) (path.Path, error) {
 	m, err := moveEdge(Edge{Net: p.Edges[0].Net, Allowance: -inward}, 0, led)
 	if err != nil {
 		return path.Path{}, err

@@ -171,7 +171,7 @@ func (m *Made) favoured(r *fit.Result, led []map[int][2]lead, favour float64) ([
 		before, after := g.Edges[len(g.Edges)-1], g.Edges[1]
 		hem, err := moveHem(g, led[i][0], favour)
 		if err != nil {
-			return nil, &Error{Piece: g.Name + " facing", Hint: "lessen the favour", Cause: err}
+			return nil, &Error{Piece: g.Name + " facing", Hint: "lessen the favour or make the motif shallower: beside a side that leans in it lies across the line of the side", Cause: err}
 		}
 		hems[i] = hem
 		sides[i] = [2]*path.Ruler{path.NewRuler(before.Net.Reverse()), path.NewRuler(after.Net)}
