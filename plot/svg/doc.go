@@ -11,9 +11,10 @@
 // polyline, polygon, circle, ellipse, text and tspan; transform lists; viewBox
 // with preserveAspectRatio; lengths in px, mm, cm, in, pt, pc, Q, em, ex and
 // percent, at 96 px to the inch; style attributes, presentation attributes and
-// style sheets with plain selectors. What is not displayed is left out. Colours,
-// line widths, pictures, clipping and masks are not read: a line that is drawn
-// in no colour is still a line.
+// style sheets with plain selectors. What is not displayed is left out. Of the
+// look of lines only colour and dashes are kept, by which sizes can be told
+// apart; line widths, pictures, clipping and masks are not read, and a line that
+// is drawn in no colour is still a line.
 //
 // # Limits
 //

@@ -46,7 +46,8 @@
 //
 // # Limits
 //
-// Drawings have up to 50,000 lines with a million points; of more than 2000 closed ones the largest are
-// looked at, and of more than 500 pieces the first reported. The search for lines
-// that lie on each other stops after some hundred thousand pairs.
+// Drawings have up to 50,000 lines with a million points; of more than 2000 closed
+// ones the largest are looked at, and of more than 500 pieces the first reported.
+// The search for lines that lie on each other stops after some hundred thousand
+// pairs.
 package pattern
