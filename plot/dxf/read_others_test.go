@@ -17,6 +17,7 @@ import (
 	"engrail/motif/path"
 	"engrail/plot"
 	"engrail/plot/dxf"
+	"engrail/plot/plottest"
 )
 
 // section wraps lines as a section.
@@ -33,25 +34,9 @@ func codes(pairs ...any) string {
 	return b.String()
 }
 
-func texts(d plot.Drawing) []plot.Text {
-	var all []plot.Text
-	for _, top := range d.Groups {
-		top.Walk(func(g plot.Group) { all = append(all, g.Texts...) })
-	}
-	return all
-}
-
-func lines(d plot.Drawing) []plot.Line {
-	var all []plot.Line
-	for _, top := range d.Groups {
-		top.Walk(func(g plot.Group) { all = append(all, g.Lines...) })
-	}
-	return all
-}
-
 // oneLine reads the only line of some entities.
 func oneLine(t require.TestingT, entity string) path.Path {
-	all := lines(read(t, entities(entity)))
+	all := plottest.Lines(read(t, entities(entity)))
 	require.Len(t, all, 1)
 	return all[0].Path
 }
@@ -77,7 +62,7 @@ func TestTextsOfAnotherWriterAreRead(t *testing.T) {
 	require.Equal(t, 2, report.Hidden)
 	require.Equal(t, dxf.UnitHeader, report.UnitFrom)
 	shown := map[string]int{}
-	for _, x := range texts(d) {
+	for _, x := range plottest.Texts(d) {
 		shown[x.String]++
 	}
 	// A default of an attribute for each insert without attributes: five single
@@ -89,7 +74,7 @@ func TestTextsOfAnotherWriterAreRead(t *testing.T) {
 
 func TestTextsStandWhereTheirAlignmentSays(t *testing.T) {
 	text := func(pairs ...any) plot.Text {
-		all := texts(read(t, entities(codes(0, "TEXT", 10, 1, 20, 2, 11, 7, 21, 8, 40, 3, 1, "a")+codes(pairs...))))
+		all := plottest.Texts(read(t, entities(codes(0, "TEXT", 10, 1, 20, 2, 11, 7, 21, 8, 40, 3, 1, "a")+codes(pairs...))))
 		require.Len(t, all, 1)
 		return all[0]
 	}
@@ -115,14 +100,14 @@ func TestTextsStandWhereTheirAlignmentSays(t *testing.T) {
 
 func TestParagraphsStandOneBeneathTheOther(t *testing.T) {
 	for place, first := range map[int]float64{1: -3, 4: (3+5)/2. - 3, 7: 5} {
-		all := texts(read(t, entities(codes(0, "MTEXT", 40, 3, 71, place, 3, `{\fArial|b0;one}\P`, 1, `\H3x;two\~\\ \U+00E9^Jthree`, 44, 0.5))))
+		all := plottest.Texts(read(t, entities(codes(0, "MTEXT", 40, 3, 71, place, 3, `{\fArial|b0;one}\P`, 1, `\H3x;two\~\\ \U+00E9^Jthree`, 44, 0.5))))
 		require.Len(t, all, 3)
 		require.Equal(t, []string{"one", `two \ é`, "three"}, []string{all[0].String, all[1].String, all[2].String})
 		for i, x := range all {
 			require.InDelta(t, first-2.5*float64(i), x.At.Y, 1e-9, "%d", place) // 5/3 of the height, halved
 		}
 	}
-	turned := texts(read(t, entities(codes(0, "MTEXT", 40, 3, 71, 8, 11, 0, 21, 1, 1, "up"))))
+	turned := plottest.Texts(read(t, entities(codes(0, "MTEXT", 40, 3, 71, 8, 11, 0, 21, 1, 1, "up"))))
 	require.InDelta(t, math.Pi/2, turned[0].Angle, 1e-9)
 	require.Equal(t, plot.Middle, turned[0].Align)
 }
@@ -155,7 +140,7 @@ func TestUnitIsTheUsersElseTheFiles(t *testing.T) {
 		d, report, err := dxf.ReadWithReport(strings.NewReader(c.file), dxf.ReadOptions{UnitMM: c.given})
 		require.NoError(t, err)
 		require.Equal(t, dxf.Report{UnitMM: c.unit, UnitFrom: c.from}, report, "%q", c.file)
-		require.InDelta(t, 2*c.unit, lines(d)[0].Path.Start().X, 1e-9)
+		require.InDelta(t, 2*c.unit, plottest.Lines(d)[0].Path.Start().X, 1e-9)
 	}
 	for _, bad := range []float64{-1, math.NaN(), math.Inf(1)} {
 		_, err := dxf.Read(strings.NewReader(entities(point)), dxf.ReadOptions{UnitMM: bad})
@@ -182,7 +167,7 @@ func TestFilesThatAreNotTidyAreRead(t *testing.T) {
 	} {
 		d, err := dxf.Read(strings.NewReader(file), dxf.ReadOptions{})
 		require.NoError(t, err, name)
-		require.Equal(t, []plot.Line{{Path: path.Open(path.Point{X: 2})}}, lines(d), name)
+		require.Equal(t, []plot.Line{{Path: path.Open(path.Point{X: 2})}}, plottest.Lines(d), name)
 	}
 }
 
@@ -222,7 +207,7 @@ func TestWhatIsNotShownIsLeftOut(t *testing.T) {
 				0, "CIRCLE", 40, 1, 210, 1, 230, 0, 0, "INSERT", 2, "B", 41, 0))), dxf.ReadOptions{})
 	require.NoError(t, err)
 	// Only what a block on a layer that is off has on a layer of its own.
-	require.Equal(t, []plot.Line{{Class: "shown", Path: path.Open(path.Point{X: 1})}}, lines(d))
+	require.Equal(t, []plot.Line{{Class: "shown", Path: path.Open(path.Point{X: 1})}}, plottest.Lines(d))
 	require.Equal(t, 5, report.Hidden)
 	require.Equal(t, []dxf.Skipped{
 		{"DIMENSION", 1}, {"HATCH", 2}, {"INSERT (scaled to nothing)", 1}, {"POLYLINE (empty)", 2}, {"POLYLINE (mesh)", 1}, {"entity that is tilted", 1},
@@ -258,8 +243,8 @@ func TestStretchedCircleIsAnEllipse(t *testing.T) {
 	d := read(t, section("BLOCKS", codes(0, "BLOCK", 2, "B", 0, "CIRCLE", 40, 10, 0, "ENDBLK"))+
 		entities(codes(0, "INSERT", 2, "B", 41, 5, 42, -3, 50, 30)))
 	want := oneLine(t, codes(0, "ELLIPSE", 11, 50*math.Cos(math.Pi/6), 21, 25, 40, 0.6))
-	require.InDelta(t, want.Length(), lines(d)[0].Path.Length(), 0.001)
-	require.InDelta(t, want.Area(), math.Abs(lines(d)[0].Path.Area()), 0.1)
+	require.InDelta(t, want.Length(), plottest.Lines(d)[0].Path.Length(), 0.001)
+	require.InDelta(t, want.Area(), math.Abs(plottest.Lines(d)[0].Path.Area()), 0.1)
 }
 
 func TestSplineOfFitPointsGoesThroughThem(t *testing.T) {
@@ -363,7 +348,7 @@ func TestBlocksInRowsStandAtTheirPlaces(t *testing.T) {
 	d := read(t, section("BLOCKS", codes(0, "BLOCK", 2, "B", 10, 1, 0, "POINT", 10, 2, 0, "ENDBLK"))+
 		entities(codes(0, "INSERT", 2, "B", 10, 100, 20, 50, 41, 3, 42, 3, 50, 90, 70, 2, 71, 3, 44, 10, 45, 20)))
 	var got []path.Point
-	for _, l := range lines(d) {
+	for _, l := range plottest.Lines(d) {
 		got = append(got, l.Path.Start())
 	}
 	require.Len(t, got, 6)
@@ -390,10 +375,10 @@ func TestLengthsGrowWithTheUnitAndStayUnderMotions(t *testing.T) {
 		require.NoError(t, err)
 		b, err := dxf.Read(strings.NewReader(moved), dxf.ReadOptions{UnitMM: unit})
 		require.NoError(t, err)
-		for i, l := range lines(a) {
+		for i, l := range plottest.Lines(a) {
 			want := k * unit * l.Path.Length()
 			// Both are fitted within the same distance, which counts k times in the first.
-			require.InDelta(t, want, lines(b)[i].Path.Length(), path.FitTolerance*(1+k*unit))
+			require.InDelta(t, want, plottest.Lines(b)[i].Path.Length(), path.FitTolerance*(1+k*unit))
 		}
 	})
 }

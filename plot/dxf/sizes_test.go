@@ -12,6 +12,7 @@ import (
 	"engrail/motif/path"
 	"engrail/plot"
 	"engrail/plot/dxf"
+	"engrail/plot/plottest"
 )
 
 // note is a TEXT on layer 1.
@@ -280,7 +281,7 @@ func TestNotesLikeGradePointsAreNone(t *testing.T) {
 		codes(0, "TEXT", 8, 15, 40, 5, 1, "# 1")+codes(0, "TEXT", 8, 8, 40, 5, 1, "# 1 a")+codes(0, "TEXT", 8, 8, 40, 5, 1, "#")))), dxf.ReadOptions{})
 	require.NoError(t, err)
 	require.Equal(t, 4, report.GradePoints)
-	require.Len(t, texts(d), 3)
+	require.Len(t, plottest.Texts(d), 3)
 }
 
 func TestBlocksOfOnePieceAreItsSizes(t *testing.T) {
@@ -364,7 +365,7 @@ func TestEveryLayerOfAPieceComesThroughWithItsRole(t *testing.T) {
 		// Named by words, as in our plain flavour.
 		"GRAIN": {Role: plot.Grain}, "stitch": {Role: plot.Stitch},
 	} {
-		got := lines(read(t, patternData("", "A", note("Piece Name: A")+codes(0, "LINE", 8, layer, 11, 5))))
+		got := plottest.Lines(read(t, patternData("", "A", note("Piece Name: A")+codes(0, "LINE", 8, layer, 11, 5))))
 		want.Path = path.Open(path.Point{}, path.Point{X: 5})
 		require.Equal(t, []plot.Line{want}, got, layer)
 	}
@@ -374,12 +375,12 @@ func TestEveryLayerOfAPieceComesThroughWithItsRole(t *testing.T) {
 		require.Equal(t, want, read(t, written(t, pieceOf(want), exchange())).Groups[0].Lines[1])
 	}
 	for _, layer := range []int{2, 3, 84, 85, 86, 87} {
-		require.Empty(t, lines(read(t, patternData("", "A", note("Piece Name: A")+codes(0, "POINT", 8, layer)+line(layer, 0, 0, 1, 1)))))
+		require.Empty(t, plottest.Lines(read(t, patternData("", "A", note("Piece Name: A")+codes(0, "POINT", 8, layer)+line(layer, 0, 0, 1, 1)))))
 	}
-	drill := lines(read(t, patternData("", "A", note("Piece Name: A")+codes(0, "POINT", 8, 13, 10, 5))))
+	drill := plottest.Lines(read(t, patternData("", "A", note("Piece Name: A")+codes(0, "POINT", 8, 13, 10, 5))))
 	require.Equal(t, []plot.Line{{Role: plot.Mark, Path: path.Open(path.Point{X: 5})}}, drill)
 	d := read(t, patternData("", "A", note("Piece Name: A")+codes(0, "TEXT", 8, 15, 40, 5, 1, "Cut 2: on the fold")+note("Annotation: nap up")+note("Quantity: 1,1")+note("Material: twill")))
-	require.Equal(t, "Cut 2: on the fold", texts(d)[0].String)
+	require.Equal(t, "Cut 2: on the fold", plottest.Texts(d)[0].String)
 	require.Equal(t, &plot.Piece{Name: "A", Quantity: 2, Pairs: true, Material: "twill", Notes: []string{"nap up"}}, d.Groups[0].Piece)
 }
 

@@ -43,23 +43,28 @@ func missing(t testing.TB, name string) {
 	t.Skipf("%s is not installed", name)
 }
 
-// python is the interpreter that has the distribution's ezdxf.
+// python is the interpreter that has the distribution's libraries.
 const python = "/usr/bin/python3"
 
-// Ezdxf runs a Python script that imports ezdxf and decodes the JSON that it
-// prints into result. It skips or fails as [Program] does when there is no
-// ezdxf.
+// Ezdxf runs a Python script that imports ezdxf, as [Python] does.
 func Ezdxf(t testing.TB, result any, script string, args ...string) {
 	t.Helper()
-	if exec.Command(python, "-c", "import ezdxf").Run() != nil {
-		missing(t, "python3-ezdxf")
+	Python(t, result, "ezdxf", append([]string{script}, args...)...)
+}
+
+// Python runs Python with the arguments and decodes the JSON that it prints into
+// result. It skips or fails as [Program] does when there is no such library.
+func Python(t testing.TB, result any, library string, args ...string) {
+	t.Helper()
+	if exec.Command(python, "-c", "import "+library).Run() != nil {
+		missing(t, "python3-"+library)
 	}
 	var stderr bytes.Buffer
-	cmd := exec.Command(python, append([]string{script}, args...)...)
+	cmd := exec.Command(python, args...)
 	cmd.Stderr = &stderr
 	out, err := cmd.Output()
-	require.NoError(t, err, "%s: %s", script, &stderr)
-	require.NoError(t, json.Unmarshal(out, result), "%s printed %s", script, out)
+	require.NoError(t, err, "%s: %s", args[0], &stderr)
+	require.NoError(t, json.Unmarshal(out, result), "%s printed %s", args[0], out)
 }
 
 // Plotted is what a plotter draws: its size in mm, and its straight lines
@@ -129,6 +134,24 @@ func Plot(t testing.TB, file []byte) Plotted {
 		}
 	}
 	return p
+}
+
+// Lines returns every line of the drawing, outer groups first.
+func Lines(d plot.Drawing) []plot.Line {
+	var all []plot.Line
+	for _, top := range d.Groups {
+		top.Walk(func(g plot.Group) { all = append(all, g.Lines...) })
+	}
+	return all
+}
+
+// Texts returns every text of the drawing, outer groups first.
+func Texts(d plot.Drawing) []plot.Text {
+	var all []plot.Text
+	for _, top := range d.Groups {
+		top.Walk(func(g plot.Group) { all = append(all, g.Texts...) })
+	}
+	return all
 }
 
 // Golden compares the bytes with the file, or rewrites the file when update is

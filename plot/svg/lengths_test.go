@@ -2,12 +2,11 @@ package svg_test
 
 import (
 	"bytes"
-	"encoding/json"
 	"os"
-	"os/exec"
 	"testing"
 
 	"engrail/plot"
+	"engrail/plot/plottest"
 	"engrail/plot/svg"
 
 	"github.com/stretchr/testify/require"
@@ -37,16 +36,9 @@ print(json.dumps(lengths))
 `
 
 func TestLengthsAreThoseOfAnIndependentReader(t *testing.T) {
-	const python = "/usr/bin/python3"
-	if err := exec.Command(python, "-c", "import svgelements").Run(); err != nil {
-		require.Empty(t, os.Getenv("CI"), "python3-svgelements is missing")
-		t.Skip("python3-svgelements is not installed")
-	}
 	for _, file := range []string{"../../testdata/plot-svg/layers.svg", "../../testdata/pattern/tansy-skirt.svg"} {
-		out, err := exec.Command(python, "-c", measure, file).Output()
-		require.NoError(t, err)
 		want := map[string]float64{}
-		require.NoError(t, json.Unmarshal(out, &want))
+		plottest.Python(t, &want, "svgelements", "-c", measure, file)
 
 		data, err := os.ReadFile(file)
 		require.NoError(t, err)

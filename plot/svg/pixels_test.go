@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"engrail/motif/path"
+	"engrail/plot/plottest"
 )
 
 // render draws the file with rsvg-convert, an independent SVG renderer, at 10
@@ -19,10 +20,7 @@ import (
 // inside the drawing are.)
 func render(t *testing.T, file string) *image.NRGBA {
 	t.Helper()
-	program, err := exec.LookPath("rsvg-convert")
-	if err != nil {
-		t.Skip("rsvg-convert is not installed")
-	}
+	program := plottest.Program(t, "rsvg-convert")
 	var out, messages bytes.Buffer
 	c := exec.Command(program, "-z", fmt.Sprint(10*mmPerPx), "-f", "png")
 	c.Stdin, c.Stdout, c.Stderr = bytes.NewBufferString(file), &out, &messages
@@ -79,7 +77,7 @@ func TestRendererFillsTheSameArea(t *testing.T) {
 			file := page100(body)
 			var area float64
 			box := path.EmptyBox()
-			for _, l := range lines(read(t, file)) {
+			for _, l := range plottest.Lines(read(t, file)) {
 				area += math.Abs(l.Path.Area())
 				box = box.Union(l.Path.Bounds())
 			}

@@ -15,6 +15,7 @@ import (
 
 	"engrail/motif/path"
 	"engrail/plot"
+	"engrail/plot/plottest"
 )
 
 // page100 wraps the body in a page of 100 mm by 100 mm whose unit is 1 mm.
@@ -31,27 +32,10 @@ func read(t testing.TB, file string) plot.Drawing {
 	return d
 }
 
-// lines returns every line of the drawing, outer groups first.
-func lines(d plot.Drawing) []plot.Line {
-	var all []plot.Line
-	for _, g := range d.Groups {
-		g.Walk(func(h plot.Group) { all = append(all, h.Lines...) })
-	}
-	return all
-}
-
-func texts(d plot.Drawing) []plot.Text {
-	var all []plot.Text
-	for _, g := range d.Groups {
-		g.Walk(func(h plot.Group) { all = append(all, h.Texts...) })
-	}
-	return all
-}
-
 // only returns the one line of a page100 with the body.
 func only(t testing.TB, body string) plot.Line {
 	t.Helper()
-	all := lines(read(t, page100(body)))
+	all := plottest.Lines(read(t, page100(body)))
 	require.Len(t, all, 1)
 	return all[0]
 }
@@ -82,11 +66,11 @@ func TestEveryUnitGivesItsTrueSize(t *testing.T) {
 	} {
 		t.Run("shape in "+unit, func(t *testing.T) {
 			d := read(t, fmt.Sprintf(`<svg><line x1="0" y1="0" x2="7%s" y2="0"/></svg>`, unit))
-			require.InDelta(t, 7*mm, lines(d)[0].Path.Length(), 1e-9)
+			require.InDelta(t, 7*mm, plottest.Lines(d)[0].Path.Length(), 1e-9)
 		})
 		t.Run("page in "+unit, func(t *testing.T) {
 			d := read(t, fmt.Sprintf(`<svg width="70%s" height="70%s" viewBox="0 0 10 10"><line x2="1"/></svg>`, unit, unit))
-			require.InDelta(t, 7*mm, lines(d)[0].Path.Length(), 1e-9)
+			require.InDelta(t, 7*mm, plottest.Lines(d)[0].Path.Length(), 1e-9)
 		})
 	}
 }
@@ -322,7 +306,7 @@ func TestSwitchShowsItsFirstChild(t *testing.T) {
 
 func TestUseDrawsACopy(t *testing.T) {
 	d := read(t, page100(`<g id="all"><path id="a" d="M0 0h10"/><use id="u" xlink:href="#a" x="5" y="20" transform="scale(2)"/></g>`))
-	all := lines(d)
+	all := plottest.Lines(d)
 	require.Len(t, all, 2)
 	require.Equal(t, "u", d.Groups[0].Groups[0].ID)
 	require.Empty(t, all[1].ID, "the id is the original's")
@@ -332,7 +316,7 @@ func TestUseDrawsACopy(t *testing.T) {
 
 func TestUseOfAGroupKeepsItsTransform(t *testing.T) {
 	d := read(t, page100(`<defs><g id="a" transform="translate(3 0)"><path d="M0 0h10"/></g></defs><use href="#a" x="5"/>`))
-	require.InDelta(t, 8, lines(d)[0].Path.Start().X, 1e-9)
+	require.InDelta(t, 8, plottest.Lines(d)[0].Path.Start().X, 1e-9)
 }
 
 func TestUseFitsASymbol(t *testing.T) {
@@ -353,7 +337,7 @@ func TestTexts(t *testing.T) {
 			<tspan font-weight="bold">on</tspan> fold</text>
 		<text id="m" x="1" y="2" transform="rotate(-90)"><tspan x="3 4 5" y="20">first</tspan><tspan id="n" x="3" dy="1.2em" font-size="200%">second</tspan></text>
 		<text x="1"> </text><text display="none">gone</text></g>`))
-	all := texts(d)
+	all := plottest.Texts(d)
 	require.Len(t, all, 3)
 
 	require.Equal(t, "Cut 2 on fold", all[0].String)
@@ -375,10 +359,10 @@ func TestTexts(t *testing.T) {
 }
 
 func TestMirroredTextStaysReadable(t *testing.T) {
-	text := texts(read(t, page100(`<text transform="scale(-1 1)" x="-50" y="50" font-size="5">ab</text>`)))[0]
+	text := plottest.Texts(read(t, page100(`<text transform="scale(-1 1)" x="-50" y="50" font-size="5">ab</text>`)))[0]
 	require.InDelta(t, 0, text.Angle, 1e-9)
 	require.Equal(t, plot.Right, text.Align, "it still ends at x 50")
-	text = texts(read(t, page100(`<text transform="scale(1 -1)" x="50" y="-50" font-size="5">ab</text>`)))[0]
+	text = plottest.Texts(read(t, page100(`<text transform="scale(1 -1)" x="50" y="-50" font-size="5">ab</text>`)))[0]
 	require.InDelta(t, 0, text.Angle, 1e-9)
 	require.Equal(t, plot.Left, text.Align)
 }
@@ -389,11 +373,11 @@ func TestNamespacesMayBePrefixedOrEntities(t *testing.T) {
 	<!ENTITY ns_svg "http://www.w3.org/2000/svg">
 ]>
 <s:svg xmlns:s="&ns_svg;" width="10mm" height="10mm" viewBox="0 0 10 10"><s:path d="M0 0h10"/></s:svg>`)
-	require.InDelta(t, 10, lines(d)[0].Path.Length(), 1e-9)
+	require.InDelta(t, 10, plottest.Lines(d)[0].Path.Length(), 1e-9)
 }
 
 func TestByteOrderMarkIsSkipped(t *testing.T) {
-	require.Len(t, lines(read(t, "\ufeff"+page100(`<path d="M0 0h1"/>`))), 1)
+	require.Len(t, plottest.Lines(read(t, "\ufeff"+page100(`<path d="M0 0h1"/>`))), 1)
 }
 
 // Curves are fitted where they lie on the page: a drawing that is scaled up
@@ -434,7 +418,7 @@ func TestCurvesStayWithinToleranceAfterTransformation(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		ruler := path.NewRuler(lines(drawing)[0].Path)
+		ruler := path.NewRuler(plottest.Lines(drawing)[0].Path)
 		sin, cos := math.Sincos(turn * math.Pi / 180)
 		for i := range 101 {
 			x, y := at(float64(i) / 100)

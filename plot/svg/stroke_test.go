@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"engrail/plot/plottest"
 )
 
 // CSS and SVG 1.1, chapter 11: strokes are inherited, a style attribute goes
@@ -27,6 +29,6 @@ func TestLinesKeepTheirColourAndDashes(t *testing.T) {
 		`<style>.s38 {stroke: #f00}</style><path class="s38" stroke="#00f" d="M0,0H9"/>`:                 "#ff0000",
 		`<style>.s38 {stroke: #f00}</style><g class="s38"><path stroke-dasharray="1,2" d="M0,0H9"/></g>`: "#ff0000/1,2",
 	} {
-		require.Equal(t, look, lines(read(t, page100(body)))[0].Stroke, body)
+		require.Equal(t, look, plottest.Lines(read(t, page100(body)))[0].Stroke, body)
 	}
 }
