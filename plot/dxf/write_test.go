@@ -450,30 +450,10 @@ func TestBadInputIsRefusedByName(t *testing.T) {
 
 // The rest is measured by ezdxf, a DXF library of others.
 
-// found is what measure.py prints.
-type found struct {
-	measured
-	Errors  []string
-	Version string
-	Units   int
-	Inserts []string
-	Blocks  map[string]measured
-}
-
-type measured struct {
-	Layers map[string]struct {
-		Length float64
-		Kinds  map[string]int
-		Box    [4]float64
-	}
-	Texts   map[string][]string
-	Notches [][5]float64
-}
-
-func ezdxf(t *testing.T, file string) found {
+func ezdxf(t *testing.T, file string) plottest.Measured {
 	name := filepath.Join(t.TempDir(), "drawing.dxf")
 	require.NoError(t, os.WriteFile(name, []byte(file), 0o644))
-	var all []found
+	var all []plottest.Measured
 	plottest.Ezdxf(t, &all, testdata+"/measure.py", name)
 	require.Len(t, all, 1)
 	f := all[0]

@@ -52,6 +52,28 @@ func Ezdxf(t testing.TB, result any, script string, args ...string) {
 	Python(t, result, "ezdxf", append([]string{script}, args...)...)
 }
 
+// Measured is what testdata/plot-dxf/measure.py finds in a DXF file with ezdxf;
+// it says there what each of them is.
+type Measured struct {
+	MeasuredLayers
+	Errors  []string
+	Version string
+	Units   int
+	Inserts []string
+	Blocks  map[string]MeasuredLayers
+}
+
+// MeasuredLayers is what it finds in model space or in a block.
+type MeasuredLayers struct {
+	Layers map[string]struct {
+		Length float64
+		Kinds  map[string]int
+		Box    [4]float64
+	}
+	Texts   map[string][]string
+	Notches [][5]float64
+}
+
 // Python runs Python with the arguments and decodes the JSON that it prints into
 // result. It skips or fails as [Program] does when there is no such library.
 func Python(t testing.TB, result any, library string, args ...string) {

@@ -153,34 +153,14 @@ func finder(lines []plot.Line) func(path.Point) float64 {
 	}
 }
 
-// measured is what plot-dxf/measure.py prints of a file.
-type measured struct {
-	layers
-	Errors  []string
-	Version string
-	Units   int
-	Inserts []string
-	Blocks  map[string]layers
-}
-
-type layers struct {
-	Layers map[string]struct {
-		Length float64
-		Kinds  map[string]int
-		Box    [4]float64
-	}
-	Texts   map[string][]string
-	Notches [][5]float64
-}
-
-func measure(t *testing.T, names []string, files map[string][]byte) []measured {
+func measure(t *testing.T, names []string, files map[string][]byte) []plottest.Measured {
 	folder := t.TempDir()
 	var full []string
 	for _, n := range names {
 		full = append(full, filepath.Join(folder, n))
 		require.NoError(t, os.WriteFile(full[len(full)-1], files[n], 0o644))
 	}
-	var all []measured
+	var all []plottest.Measured
 	plottest.Ezdxf(t, &all, filepath.Join(testdata, "../plot-dxf/measure.py"), full...)
 	require.Len(t, all, len(names))
 	for i, m := range all {
