@@ -10,16 +10,17 @@ import (
 
 // Lengths of the picture of a nest, in units of which its largest piece has 300.
 const (
-	nestUnits  = 300
-	nestReach  = 20 // from the pieces to the names
-	nestLetter = 6  // room for a letter
-	nestRow    = 18 // from name to name
-	nestRing   = 1.2
+	nestUnits = 300
+	nestReach = 20 // from the pieces to the names
+	nestRow   = 25 // from name to name
+	nestRing  = 1.2
 	// nestText is the height of the names; one beneath the other they are further
 	// apart than lines of one text.
-	nestText  = 3.5
-	nestAbove = 5   // from the line to the name on it
-	nestDash  = 1.5 // of which dashes are so many
+	nestText   = 3.5
+	nestBeside = 3   // from the end of the line to the name
+	nestLetter = 8   // room for a letter
+	nestSample = 45  // the length of a sample of a size's line
+	nestDash   = 1.2 // of which dashes are so many
 )
 
 // nestPicture draws the stitching lines of the nests, each size in its own
@@ -62,17 +63,18 @@ func (n nest) bounds() path.Box {
 }
 
 // nameSizes writes the names of the sizes beside a nest, one beneath the other,
-// each on a line that leads to a ring on the side of its outline.
+// each between a line that leads to a ring on the side of its outline and a sample
+// of how that is drawn.
 func (n nest) nameSizes(g *plot.Group, sizes []string, u float64) {
 	rings := make([]path.Point, len(sizes))
 	low, high, right := math.Inf(1), math.Inf(-1), 0.0
 	box := n.bounds()
 	longest := 0
 	for k, name := range sizes {
+		longest = max(longest, len([]rune(name)))
 		rings[k] = n.onSide(k, (float64(k)+0.5)/float64(len(sizes)))
 		low, high = min(low, rings[k].Y), max(high, rings[k].Y)
 		right += rings[k].X - box.Centre().X
-		longest = max(longest, len([]rune(name)))
 	}
 	// A column as high as the rings, or as the names need.
 	middle := (low + high) / 2
@@ -82,7 +84,7 @@ func (n nest) nameSizes(g *plot.Group, sizes []string, u float64) {
 		out, x = -1, box.Min.X
 	}
 	x += out * nestReach * u
-	room := out * nestLetter * u * float64(longest+1)
+	room := out * (nestBeside*2 + nestLetter*float64(longest)) * u
 	for k, at := range rings {
 		y := middle
 		if len(sizes) > 1 {
@@ -91,11 +93,15 @@ func (n nest) nameSizes(g *plot.Group, sizes []string, u float64) {
 		to := path.Point{X: x, Y: y}
 		ring := path.Circle(at, nestRing*u)
 		from := at.Add(to.Sub(at).Unit().Mul(nestRing * u))
+		sample := path.Open(path.Point{X: x + room, Y: y}, path.Point{X: x + room + out*nestSample*u, Y: y})
+		for _, l := range dashed(sample, dashes(k, u)) {
+			g.Lines = append(g.Lines, plot.Line{Path: l})
+		}
 		g.Lines = append(g.Lines,
-			plot.Line{Role: plot.Internal, Path: path.Open(from, to, path.Point{X: x + room, Y: y})},
+			plot.Line{Role: plot.Internal, Path: path.Open(from, to)},
 			plot.Line{Role: plot.Internal, Path: ring})
 		g.Texts = append(g.Texts, plot.Text{
-			At: path.Point{X: x + room/2, Y: y + nestAbove*u}, Height: nestText * u, Align: plot.Middle, String: sizes[k],
+			At: path.Point{X: x + room/2, Y: y - nestText*u/2}, Height: nestText * u, Align: plot.Middle, String: sizes[k],
 		})
 	}
 }
