@@ -11,6 +11,7 @@ import (
 
 	"engrail/cmd/engrail/internal/build"
 	"engrail/cmd/engrail/internal/style"
+	"engrail/fit"
 	"engrail/motif/path"
 	"engrail/plot"
 	"engrail/plot/dxf"
@@ -184,6 +185,16 @@ func TestPatternDataWithGradeRulesGoOutWithThem(t *testing.T) {
 		compared++
 	}
 	require.Equal(t, 4*9, compared, "two panels and their facings")
+}
+
+func TestGradedPatternWithoutItsRulesIsOneSizeWithAWarning(t *testing.T) {
+	p, err := build.New(nestStyle(t, "damson-graded.dxf"), patternFolder("damson-graded.dxf"))
+	require.NoError(t, err)
+	require.Len(t, p.Sizes, 1)
+	require.Contains(t, p.Warnings, fit.Warning{
+		Code: "pattern-data", Where: "damson-graded.dxf",
+		Message: "the file has 317 grade points and no rule table was given, so that only size 42 is read: put damson-graded.RUL beside it",
+	})
 }
 
 func TestSizesThatRulesCannotMakeGoOutAsBlocksWithAWarning(t *testing.T) {

@@ -55,7 +55,6 @@ func New(s *style.Style, files Files) (*Plan, error) {
 		return nil, err
 	}
 	p := &Plan{Style: source.style, sample: source.sample}
-	p.warn("", source.warnings)
 	garments := make([]fit.Garment, len(p.Style.Sizes))
 	for i, size := range p.Style.Sizes {
 		var warnings []fit.Warning
@@ -64,6 +63,7 @@ func New(s *style.Style, files Files) (*Plan, error) {
 		}
 		p.warn(size.Name, warnings)
 	}
+	p.Warnings = append(source.warnings, p.Warnings...) // those of whole files first
 	if s.Motif.Hold == style.HoldCount && len(garments) > 1 {
 		if p.Held, err = fit.HoldCounts(garments, spec); err != nil {
 			return nil, err

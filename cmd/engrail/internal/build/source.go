@@ -208,10 +208,11 @@ func (p *patterns) drawing(file string) (plot.Drawing, error) {
 			return plot.Drawing{}, err
 		}
 	}
-	d, err := decode(file, data, float64(p.style.Pattern.Unit), rules)
+	d, warnings, err := decode(file, data, float64(p.style.Pattern.Unit), rules)
 	if err != nil {
 		return plot.Drawing{}, err
 	}
+	p.warnings = append(p.warnings, warnings...)
 	p.drawings[file] = d
 	return d, nil
 }
@@ -259,17 +260,22 @@ func cutExt(name, ext string) (stem string, ok bool) {
 
 // decode reads a drawing in the format that the file's name says. unit is the
 // true length in mm of one of its units, 0 to believe the file; rules are the grade
-// rules of pattern data, nil without any.
-func decode(file string, data []byte, unit float64, rules *dxf.Rules) (d plot.Drawing, err error) {
+// rules of pattern data, nil without any. The warnings say what of the file may
+// not be as it was meant.
+func decode(file string, data []byte, unit float64, rules *dxf.Rules) (d plot.Drawing, warnings []fit.Warning, err error) {
 	isSVG := false
 	switch strings.ToLower(filepath.Ext(file)) {
 	case ".svg":
 		isSVG = true
 		d, err = svg.Read(bytes.NewReader(data), svg.Options{UnitMM: unit})
 	case ".dxf":
-		d, err = dxf.Read(bytes.NewReader(data), dxf.ReadOptions{UnitMM: unit, Rules: rules})
+		var report dxf.Report
+		d, report, err = dxf.ReadWithReport(bytes.NewReader(data), dxf.ReadOptions{UnitMM: unit, Rules: rules})
+		for _, w := range report.Warnings {
+			warnings = append(warnings, fit.Warning{Code: "pattern-data", Message: w, Where: file})
+		}
 	default:
-		return d, &Error{
+		return d, nil, &Error{
 			Problem: fmt.Sprintf("the pattern %s is of a kind that is not read: its name ends in neither .svg nor .dxf", file),
 			Hint:    "save the pattern as plain SVG or ASCII DXF in the drawing program, and name that file",
 		}
@@ -277,12 +283,12 @@ func decode(file string, data []byte, unit float64, rules *dxf.Rules) (d plot.Dr
 	var placed *svg.Error
 	switch {
 	case err != nil && (errors.As(err, &placed) || !isSVG):
-		return d, fmt.Errorf("%s: %w", file, err)
+		return d, nil, fmt.Errorf("%s: %w", file, err)
 	case err != nil: // it is of no kind that is read
-		return d, &Error{
+		return d, nil, &Error{
 			Problem: fmt.Sprintf("the pattern %s %v", file, err),
 			Hint:    "save the pattern as plain SVG or ASCII DXF in the drawing program, and name that file",
 		}
 	}
-	return d, nil
+	return d, warnings, nil
 }

@@ -138,10 +138,11 @@ func (in *inspection) sizeNames() []string {
 // an error.
 func inspect(name string) (*inspection, error) {
 	in := &inspection{file: name}
-	d, err := build.Open(name, filesFor("", otherPattern(name), &in.inputs))
+	d, warnings, err := build.Open(name, filesFor("", otherPattern(name), &in.inputs))
 	if err != nil {
 		return nil, err
 	}
+	in.problems = warnings
 	sized := []pattern.Sized{{Drawing: d}}
 	if by, _ := pattern.ProposeSizes(d); by != pattern.ByNothing {
 		found, warnings, err := pattern.Sizes(d, by)
