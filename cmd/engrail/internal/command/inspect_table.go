@@ -37,7 +37,7 @@ func (in *inspection) print(w io.Writer, picture, styleFile string, draft *style
 		in.printSizes(w)
 		fmt.Fprintf(w, "\nsize %s:\n", shown.Name)
 	}
-	g := grid{align: "rlrrll", rows: [][]string{{"no", "piece", "width x height", "cut", "on fold", "grain"}}}
+	g := grid{align: "rlrrll", rows: [][]string{{"no", "piece", "width x height", "cut", "on fold", "grain line"}}}
 	for _, p := range pieces {
 		box := p.Outline.Bounds()
 		g.add(strconv.Itoa(p.Number), tidy(p.Name), mm(box.Width())+" x "+mm(box.Height()), orDash(quantity(p)), yes(p.OnFold), orDash(grain(p)))
