@@ -187,6 +187,21 @@ func TestPatternDataWithGradeRulesGoOutWithThem(t *testing.T) {
 	require.Equal(t, 4*9, compared, "two panels and their facings")
 }
 
+func TestAllowancesOfADrawingAreKeptWhereNothingStatesOthers(t *testing.T) {
+	for allowance, want := range map[string][3]float64{"": {15, 10, 15}, "allowance: {side: 12}": {12, 10, 12}, "allowance: 8": {8, 8, 8}} {
+		s, err := style.Parse("damson.yaml", []byte("engrail: 1\npattern: {file: damson-layers.svg, sizes: layers}\n"+allowance+"\npanels: {back: {piece: Back}}\n"))
+		require.NoError(t, err)
+		p, err := build.New(s, patternFolder())
+		require.NoError(t, err)
+		for _, size := range p.Sizes {
+			edges := size.Fit.Panels[0].Panel.Edges
+			require.InDelta(t, want[0], edges[1].Allowance, 0.01, "the side in size %s", size.Name)
+			require.InDelta(t, want[1], edges[2].Allowance, 0.01)
+			require.InDelta(t, want[2], edges[3].Allowance, 0.01)
+		}
+	}
+}
+
 func TestGradedPatternWithoutItsRulesIsOneSizeWithAWarning(t *testing.T) {
 	p, err := build.New(nestStyle(t, "damson-graded.dxf"), patternFolder("damson-graded.dxf"))
 	require.NoError(t, err)

@@ -137,6 +137,8 @@ func (p *patterns) piece(s style.Panel, size string) (fit.Panel, []fit.Warning, 
 		},
 		Quantity: s.Quantity, Check: float64(q.Check),
 	}
+	left := s.Unstated
+	sel.AsDrawn = pattern.Sides{Start: left.Start, Finish: left.Finish, Top: left.Top}
 	if i := q.Includes; i != nil {
 		sel.Includes = &pattern.Widths{Hem: float64(i.Hem), Start: float64(i.Start), Finish: float64(i.Finish), Top: float64(i.Top)}
 	}

@@ -340,7 +340,8 @@ func (w Widths) of(edges []edge, fold int) []float64 {
 }
 
 // given returns the allowances that the edges get, the hem first, where those that
-// the drawing has are drawn.
+// the drawing has are drawn. An edge of which it has none that is known gets what
+// is wanted.
 func (st *study) given(sel *Selection, drawn []float64) []float64 {
 	all := sel.Allowance.of(st.edges, st.fold)
 	n := len(all)
@@ -354,7 +355,7 @@ func (st *study) given(sel *Selection, drawn []float64) []float64 {
 		case i == n-1:
 			as = sel.AsDrawn.Start
 		}
-		if _, own := sel.Allowance.Edges[e.number]; as && !own && i != st.fold {
+		if _, own := sel.Allowance.Edges[e.number]; as && !own && i != st.fold && (e.measured || sel.Includes != nil) {
 			all[i] = drawn[i]
 		}
 	}

@@ -310,6 +310,7 @@ func (r *reader) checkPanel(p *Panel, s *Style) {
 		need("height", isSet(p.Curve.Height))
 	}
 	r.checkEnds(p)
+	p.Unstated = r.unstated(p)
 	p.Allowance.settle(p, s)
 	if p.Quantity == 0 && p.Piece == nil {
 		p.Quantity = 1
@@ -389,6 +390,20 @@ func (r *reader) checkEnds(p *Panel) {
 			r.fail(at, "", "panel %s: the start is a fold, which has no notches", p.Name)
 		}
 	}
+}
+
+// unstated returns which of a panel's allowances neither it nor the style states.
+func (r *reader) unstated(p *Panel) Unstated {
+	given := func(key string) bool {
+		_, ok := r.places["/allowance"+key]
+		return ok
+	}
+	if given("") && !given("/hem") && !given("/side") && !given("/top") && !given("/inner") {
+		return Unstated{} // one width for all
+	}
+	a := p.Allowance
+	side := !isSet(a.Side) && !given("/side")
+	return Unstated{!isSet(a.Start) && side, !isSet(a.Finish) && side, !isSet(a.Top) && !given("/top")}
 }
 
 // settle fills in the widths that are left out: those of a piece that the

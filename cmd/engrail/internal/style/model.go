@@ -12,7 +12,8 @@ type Style struct {
 	// The shape that is repeated along the hem.
 	Motif Motif `yaml:"motif"`
 	// Seam allowances of the style. One width in place of the keys is for every
-	// edge.
+	// edge. Of a piece that is drawn with both its cut line and its stitching line,
+	// sides and top that are left out are as wide as drawn.
 	Allowance Allowance `yaml:"allowance"`
 	// The SVG or DXF file with the pattern, when panels come from one.
 	Pattern Pattern `yaml:"pattern"`
@@ -149,6 +150,9 @@ type Panel struct {
 	// Seam allowances of this panel, where they differ from the style's. One width
 	// in place of the keys is for sides and top.
 	Allowance PanelAllowance `yaml:"allowance"`
+	// Unstated are the allowances that nothing in the file says: a piece whose
+	// drawing has the cut line and the stitching line keeps what lies between them.
+	Unstated Unstated `yaml:"-"`
 }
 
 // End is one of the two sides of a panel, where the hem ends.
@@ -172,6 +176,9 @@ type PanelAllowance struct {
 	// On the top.
 	Top Length `yaml:"top" rule:"bare"`
 }
+
+// Unstated says which of a panel's allowances a style leaves out.
+type Unstated struct{ Start, Finish, Top bool }
 
 // Piece is a piece of the pattern file. One of name, id, label, text and order
 // finds it; with none of them the panel's own name does.

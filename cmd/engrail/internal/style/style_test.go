@@ -105,7 +105,7 @@ func TestLeftOutKeysHaveDefaults(t *testing.T) {
 	require.Equal(t, []Panel{{
 		Name: "front", Straight: &Straight{800, 300}, Quantity: 1,
 		Start: End{Edge: "seam", Motif: "any"}, Finish: End{Edge: "seam", Motif: "any"},
-		Allowance: PanelAllowance{15, 15, 15, 15},
+		Allowance: PanelAllowance{15, 15, 15, 15}, Unstated: Unstated{true, true, true},
 	}}, s.Sizes[0].Panels)
 	require.Equal(t, s.Sizes[0].Panels, s.Panels)
 }
@@ -554,4 +554,21 @@ func TestStyleTakesTheSizesOfItsPattern(t *testing.T) {
 	sized.Sizes[0].Panels[0].Piece.ID = "other"
 	require.Empty(t, s.Panels[0].Piece.ID, "the style stays as it is")
 	require.Len(t, s.Sizes, 1)
+}
+
+func TestAllowancesThatNothingStatesAreKnown(t *testing.T) {
+	for text, want := range map[string]Unstated{
+		"":                             {true, true, true},
+		"allowance: 12":                {},
+		"allowance: {hem: 5}":          {true, true, true},
+		"allowance: {side: 15}":        {false, false, true},
+		"allowance: {top: 10, hem: 5}": {true, true, false},
+	} {
+		s, err := Parse("a.yaml", []byte("engrail: 1\npattern: a.svg\n"+text+"\npanels: {a: {piece: {}}, b: {piece: {}, allowance: {start: 8}}, c: {piece: {}, allowance: 9}}\n"))
+		require.NoError(t, err)
+		require.Equal(t, want, s.Panels[0].Unstated, text)
+		want.Start = false
+		require.Equal(t, want, s.Panels[1].Unstated, text)
+		require.Equal(t, Unstated{}, s.Panels[2].Unstated, text)
+	}
 }
