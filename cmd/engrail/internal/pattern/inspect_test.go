@@ -286,3 +286,11 @@ func TestSidesOfASeamLeanAlike(t *testing.T) {
 	require.Equal(t, [2]SideRef{front, back}, [2]SideRef{r.Seams[0].A, r.Seams[0].B})
 	require.Equal(t, [2]SideRef{middle, middle}, [2]SideRef{r.Seams[1].A, r.Seams[1].B})
 }
+
+func TestDrawingOfAnOpenOutlineSaysWhereItIsOpen(t *testing.T) {
+	r := Inspect(file(t, "../../../../testdata/pattern/open-outline.svg"), "skirt.svg")
+	require.Empty(t, r.Pieces)
+	require.Len(t, r.Problems, 1)
+	require.Equal(t, "the drawing has no piece: the outline is open: a gap of 3.16 mm between 339.0, 63.0 mm and 340.0, 60.0 mm; "+
+		"join the two ends in the drawing program; gaps up to 0.5 mm are closed here", r.Problems[0].Message)
+}
