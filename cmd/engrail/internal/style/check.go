@@ -82,6 +82,9 @@ func (r *reader) check(s *Style) {
 			r.checkPanel(&s.Sizes[i].Panels[j], s)
 		}
 	}
+	usual := defaults().Allowance
+	fill(&s.Allowance.Side, usual.Side)
+	fill(&s.Allowance.Top, usual.Top)
 	s.Panels = s.Sizes[0].Panels
 	r.checkSeams(s)
 }
@@ -310,8 +313,7 @@ func (r *reader) checkPanel(p *Panel, s *Style) {
 		need("height", isSet(p.Curve.Height))
 	}
 	r.checkEnds(p)
-	p.Unstated = r.unstated(p)
-	p.Allowance.settle(p, s)
+	p.Allowance.settle(p, s.Allowance)
 	if p.Quantity == 0 && p.Piece == nil {
 		p.Quantity = 1
 		if p.Half == SeamEdge || p.Half == Opening {
@@ -392,33 +394,26 @@ func (r *reader) checkEnds(p *Panel) {
 	}
 }
 
-// unstated returns which of a panel's allowances neither it nor the style states.
-func (r *reader) unstated(p *Panel) Unstated {
-	given := func(key string) bool {
-		_, ok := r.places["/allowance"+key]
-		return ok
-	}
-	if given("") && !given("/hem") && !given("/side") && !given("/top") && !given("/inner") {
-		return Unstated{} // one width for all
-	}
-	a := p.Allowance
-	side := !isSet(a.Side) && !given("/side")
-	return Unstated{!isSet(a.Start) && side, !isSet(a.Finish) && side, !isSet(a.Top) && !given("/top")}
-}
-
 // settle fills in the widths that are left out: those of a piece that the
-// drawing includes before those of the style.
-func (a *PanelAllowance) settle(p *Panel, s *Style) {
-	start, finish, top := s.Allowance.Side, s.Allowance.Side, s.Allowance.Top
-	if p.Piece != nil && p.Piece.Includes != nil {
-		start, finish, top = p.Piece.Includes.Start, p.Piece.Includes.Finish, p.Piece.Includes.Top
-	}
+// drawing includes before those of the style, and those before the usual ones.
+// What only the usual ones say is unstated.
+func (a *PanelAllowance) settle(p *Panel, style Allowance) {
 	fill(&a.Start, a.Side)
 	fill(&a.Finish, a.Side)
-	fill(&a.Start, start)
-	fill(&a.Finish, finish)
-	fill(&a.Top, top)
-	fill(&a.Side, start)
+	if p.Piece != nil && p.Piece.Includes != nil {
+		fill(&a.Start, p.Piece.Includes.Start)
+		fill(&a.Finish, p.Piece.Includes.Finish)
+		fill(&a.Top, p.Piece.Includes.Top)
+	}
+	fill(&a.Start, style.Side)
+	fill(&a.Finish, style.Side)
+	fill(&a.Top, style.Top)
+	p.Unstated = Unstated{!isSet(a.Start), !isSet(a.Finish), !isSet(a.Top)}
+	usual := defaults().Allowance
+	fill(&a.Start, usual.Side)
+	fill(&a.Finish, usual.Side)
+	fill(&a.Top, usual.Top)
+	fill(&a.Side, a.Start)
 	if p.Half == FoldEdge {
 		a.Start = 0
 	}

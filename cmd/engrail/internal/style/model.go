@@ -12,8 +12,8 @@ type Style struct {
 	// The shape that is repeated along the hem.
 	Motif Motif `yaml:"motif"`
 	// Seam allowances of the style. One width in place of the keys is for every
-	// edge. Of a piece that is drawn with both its cut line and its stitching line,
-	// sides and top that are left out are as wide as drawn.
+	// edge. Sides and top that are left out are as wide as the drawing of a piece has
+	// them, where it has both the cut line and the stitching line, else 15 mm.
 	Allowance Allowance `yaml:"allowance"`
 	// The SVG or DXF file with the pattern, when panels come from one.
 	Pattern Pattern `yaml:"pattern"`
@@ -150,8 +150,9 @@ type Panel struct {
 	// Seam allowances of this panel, where they differ from the style's. One width
 	// in place of the keys is for sides and top.
 	Allowance PanelAllowance `yaml:"allowance"`
-	// Unstated are the allowances that nothing in the file says: a piece whose
-	// drawing has the cut line and the stitching line keeps what lies between them.
+	// Unstated are the allowances that nothing in the file says, which hold what is
+	// usual: a piece whose drawing has the cut line and the stitching line keeps
+	// what lies between them.
 	Unstated Unstated `yaml:"-"`
 }
 

@@ -185,6 +185,7 @@ func (r *reader) style(root ast.Node) *Style {
 	}
 	r.errs = nil // entries are read again below
 	s := defaults()
+	s.Allowance.Side, s.Allowance.Top = unset, unset // until it is known what is stated
 	r.mapping(root, reflect.ValueOf(s).Elem(), "the file", "")
 	if len(r.errs) > 0 {
 		return nil

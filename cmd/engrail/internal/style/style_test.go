@@ -559,6 +559,8 @@ func TestStyleTakesTheSizesOfItsPattern(t *testing.T) {
 func TestAllowancesThatNothingStatesAreKnown(t *testing.T) {
 	for text, want := range map[string]Unstated{
 		"":                             {true, true, true},
+		"allowance:":                   {true, true, true},
+		"allowance: {}":                {true, true, true},
 		"allowance: 12":                {},
 		"allowance: {hem: 5}":          {true, true, true},
 		"allowance: {side: 15}":        {false, false, true},
