@@ -336,8 +336,13 @@ func (in *inspection) styleText(name string, panels []draftPanel, begin starting
 	line("", "")
 	line("allowance:", "of what is made")
 	line("  hem: 6", "on the shaped edge, of garment and facing alike")
-	line("  side: 15", "where a panel does not say otherwise")
-	line("  top: 15", "")
+	if slices.ContainsFunc(panels, func(p draftPanel) bool { return p.why == "" && p.measured() }) {
+		line("  # side: 15", "left out, sides and top stay as wide as between the cut line")
+		line("  # top: 15", "and the stitching line, in every size")
+	} else {
+		line("  side: 15", "where a panel does not say otherwise")
+		line("  top: 15", "")
+	}
 	line("  inner: 6", "on the inner edge of the facing")
 	line("", "")
 	line("pattern:", "")
@@ -420,29 +425,24 @@ func (d *draftPanel) write(line func(text, note string)) {
 	}
 	say("hem", d.hem, d.hemNote)
 	say("fold", d.fold, d.foldNote)
-	if !slices.ContainsFunc(d.Edges, func(e pattern.InspectedEdge) bool { return e.Measured }) {
+	if !d.measured() {
 		note := "if allowances are drawn on it, to be taken off first"
 		if d.Cut {
 			note = "it is a cut line: put in its allowances, to be taken off first"
 		}
 		line("      # includes: {hem: 15, side: 15, top: 15}", "")
 		line("      #   ^ "+note, "")
-	} else {
-		var widths []string
-		for _, k := range [3]string{"start", "finish", "top"} {
-			if e, there := words[k]; there && e.Measured {
-				widths = append(widths, k+": "+number(e.Allowance))
-			}
-		}
-		if widths != nil {
-			line("    allowance: {"+strings.Join(widths, ", ")+"}", "measured between the cut line and the stitching line")
-		}
 	}
 	for _, k := range [2]string{style.StartEnd, style.FinishEnd} {
 		if e, there := words[k]; there && e.Role == fit.OpeningEdge {
 			line("    "+k+": {edge: opening}", e.Reason)
 		}
 	}
+}
+
+// measured reports whether the drawing has the piece's allowances.
+func (d *draftPanel) measured() bool {
+	return slices.ContainsFunc(d.Edges, func(e pattern.InspectedEdge) bool { return e.Measured })
 }
 
 // writeSeams writes the seams between panels of the style.
