@@ -2,7 +2,6 @@ package build
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -115,10 +114,12 @@ func (p *Plan) nestOutputs(groups [][]plot.Group) ([]output, error) {
 	}
 	if slices.Contains(formats, "astm") {
 		o := dxf.Options{Flavour: dxf.Exchange}
-		if even, table, ok := p.ruled(d, base); ok {
-			d, o = even, table
-			add(output{name: base + "-astm.rul", format: "rul", drawing: d,
-				write: func(w io.Writer, d plot.Drawing) error { return dxf.WriteRules(w, d, o) }})
+		if r, ok := p.ruled(d, base); ok {
+			d, o = r.drawing, r.options
+			add(output{name: base + "-astm.rul", format: "rul", drawing: d, write: func(w io.Writer, _ plot.Drawing) error {
+				_, err := w.Write(r.table)
+				return err
+			}})
 		}
 		add(output{name: base + "-astm.dxf", format: "astm", drawing: d,
 			write: func(w io.Writer, d plot.Drawing) error { return dxf.Write(w, d, o) }})
@@ -126,14 +127,20 @@ func (p *Plan) nestOutputs(groups [][]plot.Group) ([]output, error) {
 	return all, nil
 }
 
-// ruled returns the drawing and the options of pattern data with grade rules: for
-// a style that came so, if its sizes have the same lines with the same corners.
-// Where they have not, each size is a block of its own.
-func (p *Plan) ruled(d plot.Drawing, table string) (plot.Drawing, dxf.Options, bool) {
-	o := dxf.Options{Flavour: dxf.Exchange, RuleTable: table, SampleSize: p.sample}
+// ruled is pattern data with grade rules: how they are written, and the table.
+type ruled struct {
+	drawing plot.Drawing
+	options dxf.Options
+	table   []byte
+}
+
+// ruled returns the drawing as pattern data with grade rules: for a style that
+// came so, if its sizes have the same lines with the same corners. Where they have
+// not, each size is a block of its own.
+func (p *Plan) ruled(d plot.Drawing, table string) (ruled, bool) {
 	p.ungraded = nil
 	if p.sample == "" || !slices.Contains(p.sizeNames(), p.sample) {
-		return d, o, false
+		return ruled{}, false
 	}
 	warn := func(why string) {
 		p.ungraded = []Warning{{
@@ -144,18 +151,22 @@ func (p *Plan) ruled(d plot.Drawing, table string) (plot.Drawing, dxf.Options, b
 	}
 	if p.Held == nil {
 		warn("sizes have repeats of one width and not as many; write `hold: count` under `motif:` for rules")
-		return d, o, false
+		return ruled{}, false
 	}
-	even := plot.Drawing{Title: d.Title}
+	r := ruled{
+		drawing: plot.Drawing{Title: d.Title},
+		options: dxf.Options{Flavour: dxf.Exchange, RuleTable: table, SampleSize: p.sample},
+	}
 	for sizes := range slices.Chunk(d.Groups, len(p.Sizes)) {
-		even.Groups = append(even.Groups, evened(sizes)...)
+		r.drawing.Groups = append(r.drawing.Groups, evened(sizes)...)
 	}
-	var cannot *dxf.GradeError
-	err := dxf.WriteRules(new(bytes.Buffer), even, o)
-	if errors.As(err, &cannot) {
-		warn(strings.TrimPrefix(cannot.Msg, "dxf: "))
+	var b bytes.Buffer
+	if err := dxf.WriteRules(&b, r.drawing, r.options); err != nil {
+		warn(strings.TrimPrefix(err.Error(), "dxf: "))
+		return ruled{}, false
 	}
-	return even, o, p.ungraded == nil
+	r.table = b.Bytes()
+	return r, true
 }
 
 func (p *Plan) sizeNames() []string {
