@@ -138,7 +138,7 @@ func (in *inspection) sizeNames() []string {
 // an error.
 func inspect(name string) (*inspection, error) {
 	in := &inspection{file: name}
-	d, warnings, err := build.Open(name, filesFor("", otherPattern(name), &in.inputs))
+	d, warnings, err := build.Open(name, filesFor("", otherPattern, &in.inputs))
 	if err != nil {
 		return nil, err
 	}

@@ -43,7 +43,7 @@ func built(t require.TestingT, file string) (*build.Plan, string) {
 	require.NoError(t, err)
 	s, err := style.Parse(name, draft.text)
 	require.NoError(t, err, string(draft.text))
-	plan, err := build.New(s, filesFor(name, "", &[]string{}))
+	plan, err := build.New(s, filesFor(name, otherPlace(name), &[]string{}))
 	require.NoError(t, err, string(draft.text))
 	return plan, string(draft.text)
 }

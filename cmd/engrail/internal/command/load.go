@@ -88,7 +88,7 @@ func load(c *cli.Context, name string) (plan *build.Plan, inputs []string, err e
 
 // filesFor gives the files that a style file names, which are looked for beside
 // it, and adds to the inputs what is read; hint is for one that cannot be.
-func filesFor(name, hint string, inputs *[]string) build.Files {
+func filesFor(name string, hint func(file string) string, inputs *[]string) build.Files {
 	beside := func(file string) string {
 		if filepath.IsAbs(file) {
 			return file
@@ -99,7 +99,7 @@ func filesFor(name, hint string, inputs *[]string) build.Files {
 		Read: func(file string) ([]byte, error) {
 			file = beside(file)
 			*inputs = append(*inputs, file)
-			return readFile(file, hint)
+			return readFile(file, hint(file))
 		},
 		List: func(in string) (names []string) {
 			entries, _ := os.ReadDir(beside(in)) // of a folder that cannot be read, nothing
@@ -111,9 +111,16 @@ func filesFor(name, hint string, inputs *[]string) build.Files {
 	}
 }
 
-// otherPlace says where patterns are looked for.
-func otherPlace(name string) string {
-	return fmt.Sprintf("%s names it as a pattern; patterns are looked for beside the style file", name)
+// otherPlace returns what is said, of a file that the style file of that name
+// names and that cannot be read: one with a name much like it, or where such
+// files are looked for.
+func otherPlace(name string) func(file string) string {
+	return func(file string) string {
+		if near := style.Nearest(filepath.Base(file), filesIn(filepath.Dir(file), ".svg", ".dxf", ".rul")); near != "" && near != filepath.Base(file) {
+			return fmt.Sprintf("%s names it; did you mean %q?", name, near)
+		}
+		return fmt.Sprintf("%s names it; such files are looked for beside the style file", name)
+	}
 }
 
 // otherStyle says, for a style file that cannot be read, which there are.
@@ -128,16 +135,11 @@ func otherFile(name, none string, extensions ...string) string {
 	if info, err := os.Stat(name); err == nil && info.IsDir() {
 		folder = name
 	}
-	entries, _ := os.ReadDir(folder) // none of a folder that is not there
-	var files, some []string
-	for _, e := range entries {
-		if slices.Contains(extensions, strings.ToLower(filepath.Ext(e.Name()))) {
-			files = append(files, e.Name())
-		}
-	}
+	files := filesIn(folder, extensions...)
 	if near := style.Nearest(filepath.Base(name), files); near != "" {
 		return fmt.Sprintf("did you mean %q?", filepath.Join(folder, near))
 	}
+	var some []string
 	for _, s := range files[:min(len(files), mostNamed)] {
 		some = append(some, filepath.Join(folder, s))
 	}
@@ -145,6 +147,17 @@ func otherFile(name, none string, extensions ...string) string {
 		return none
 	}
 	return "check its name; there is " + strings.Join(some, ", ")
+}
+
+// filesIn returns the names of the files in a folder with one of the extensions.
+func filesIn(folder string, extensions ...string) (names []string) {
+	entries, _ := os.ReadDir(folder) // none of a folder that is not there
+	for _, e := range entries {
+		if slices.Contains(extensions, strings.ToLower(filepath.Ext(e.Name()))) {
+			names = append(names, e.Name())
+		}
+	}
+	return names
 }
 
 // mostNamed is how many files a hint names.

@@ -1,12 +1,19 @@
 package style
 
-import "strings"
+import (
+	"strconv"
+	"strings"
+)
 
 // Nearest returns the word of the list that the given one was most likely
 // meant to be, or nothing when none is near: the fewest letters wrong, missing,
 // too many or swapped with their neighbour, at most one in three. Of equally
-// near words the first counts, and capitals do not matter.
+// near words the first counts, and capitals do not matter. A number is not taken
+// for another one.
 func Nearest(word string, list []string) string {
+	if _, err := strconv.Atoi(word); err == nil {
+		return ""
+	}
 	best, least := "", max(1, (len(word)+1)/3)+1
 	for _, w := range list {
 		if d := editDistance(strings.ToLower(word), strings.ToLower(w)); d < least && d < len(w) {

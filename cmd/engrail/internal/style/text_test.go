@@ -23,3 +23,8 @@ func TestLengthsAreWrittenInTheUnit(t *testing.T) {
 		require.Equal(t, c.short, c.unit.Short(c.mm))
 	}
 }
+
+func TestNumbersAreNotTakenForOneAnother(t *testing.T) {
+	require.Empty(t, Nearest("39", []string{"34", "36", "38"}))
+	require.Equal(t, "38-tall", Nearest("38-tal", []string{"34-tall", "38-tall"}))
+}
