@@ -204,10 +204,12 @@ func (p Piece) walls(f fit.Fitted, valleys []fit.Place) []wall {
 		all = append(all, wall{d, d, false})
 	}
 	for _, t := range p.Texts {
+		// Its base line and the line along its capitals.
 		along := path.Direction(t.Angle)
-		from := t.At.Add(along.Left().Mul(t.Height / 2))
-		to := from.Add(along.Mul(letterWidth * t.Height * float64(len([]rune(t.String)))))
-		all = append(all, wall{from, to, false})
+		whole := along.Mul(letterWidth * t.Height * float64(len([]rune(t.String))))
+		for _, from := range [2]path.Point{t.At, t.At.Add(along.Left().Mul(t.Height))} {
+			all = append(all, wall{from, from.Add(whole), false})
+		}
 	}
 	for _, n := range p.Notches {
 		all = append(all, wall{n.Line.A, n.Line.B, false})

@@ -84,3 +84,22 @@ func TestLabelTellsTheWidthsOfAllSides(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, "allowance hem 6, side 15/20, top 10 mm", made.Garments[0].Label.Lines[3])
 }
+
+func TestLabelKeepsClearOfLetteringThatIsThere(t *testing.T) {
+	free, err := facing.Make(skirt(t, true), usual())
+	require.NoError(t, err)
+	at := free.Garments[0].Label.At // in the way of the label
+	for _, height := range []float64{3, 9, 20} {
+		r := skirt(t, true)
+		word := fit.Text{At: at, Height: height, String: "POCKET"}
+		r.Panels[0].Panel.Texts = []fit.Text{word}
+		made, err := facing.Make(r, usual())
+		require.NoError(t, err)
+		w := path.Vec{X: 0.83 * height * 6}
+		up := path.Vec{Y: height}
+		taken := path.Closed(at, at.Add(w), at.Add(w).Add(up), at.Add(up))
+		box := lettered(made.Garments[0].Label)
+		require.Empty(t, box.Intersections(taken), "letters of %g mm", height)
+		require.False(t, box.Contains(at) || taken.Contains(made.Garments[0].Label.At))
+	}
+}
