@@ -204,10 +204,11 @@ func (p Piece) walls(f fit.Fitted, valleys []fit.Place) []wall {
 		all = append(all, wall{d, d, false})
 	}
 	for _, t := range p.Texts {
-		// Its base line and the line along its capitals.
+		// Along its base line, its middle and its capitals.
 		along := path.Direction(t.Angle)
 		whole := along.Mul(letterWidth * t.Height * float64(len([]rune(t.String))))
-		for _, from := range [2]path.Point{t.At, t.At.Add(along.Left().Mul(t.Height))} {
+		for up := range 3 {
+			from := t.At.Add(along.Left().Mul(t.Height * float64(up) / 2))
 			all = append(all, wall{from, from.Add(whole), false})
 		}
 	}

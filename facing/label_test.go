@@ -88,15 +88,15 @@ func TestLabelTellsTheWidthsOfAllSides(t *testing.T) {
 func TestLabelKeepsClearOfLetteringThatIsThere(t *testing.T) {
 	free, err := facing.Make(skirt(t, true), usual())
 	require.NoError(t, err)
-	at := free.Garments[0].Label.At // in the way of the label
-	for _, height := range []float64{3, 9, 20} {
+	middle := free.Garments[0].Label.At
+	for _, height := range []float64{3, 9, 40} {
 		r := skirt(t, true)
-		word := fit.Text{At: at, Height: height, String: "POCKET"}
-		r.Panels[0].Panel.Texts = []fit.Text{word}
+		// Its middle is below the label, and its capitals reach into it.
+		w, up := path.Vec{X: 0.83 * height * 6}, path.Vec{Y: height}
+		at := middle.Add(w.Mul(-0.5)).Add(up.Mul(-0.5)).Add(path.Vec{Y: -30})
+		r.Panels[0].Panel.Texts = []fit.Text{{At: at, Height: height, String: "POCKET"}}
 		made, err := facing.Make(r, usual())
 		require.NoError(t, err)
-		w := path.Vec{X: 0.83 * height * 6}
-		up := path.Vec{Y: height}
 		taken := path.Closed(at, at.Add(w), at.Add(w).Add(up), at.Add(up))
 		box := lettered(made.Garments[0].Label)
 		require.Empty(t, box.Intersections(taken), "letters of %g mm", height)
