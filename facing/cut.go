@@ -137,17 +137,16 @@ func distance(line *path.Ruler, segment int, t float64) float64 {
 // middle, where the two are the same.
 func moveRound(head path.Path, net *path.Ruler, tail path.Path, by float64) (*path.Ruler, error) {
 	length := net.Length()
-	first, err := move(path.Join(path.Coincident, head, net.Sub(0, 0.75*length)), by)
+	first, err := move(path.Join(path.Coincident, head, net.Sub(0, (1-roundShare)*length)), by)
 	if err != nil {
 		return nil, err
 	}
-	second, err := move(path.Join(path.Coincident, net.Sub(0.25*length, length), tail), by)
+	second, err := move(path.Join(path.Coincident, net.Sub(roundShare*length, length), tail), by)
 	if err != nil {
 		return nil, err
 	}
-	const places = 64
-	for i := range places {
-		at := length * (0.45 + 0.1*float64(i)/places)
+	for i := range roundPlaces {
+		at := length * (0.45 + 0.1*float64(i)/roundPlaces)
 		q := net.At(at).Add(net.TangentAt(at).Right().Mul(by))
 		a, offA := first.Nearest(q)
 		b, offB := second.Nearest(q)

@@ -43,4 +43,10 @@ const (
 	maxAllowance = 100
 	// maxMeasure (length, mm) bounds every other option: 100 m.
 	maxMeasure = 1e5
+	// roundShare (ratio) is how much of an edge that comes back to its start is
+	// left out at one end while the other is moved, and roundPlaces (count) how
+	// many places in its middle tenth may join the two: of a motif's repeat there,
+	// some are moved to where both are the same.
+	roundShare  = 0.25
+	roundPlaces = 64
 )

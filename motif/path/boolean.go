@@ -1,6 +1,7 @@
 package path
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -311,15 +312,7 @@ func (r region) withVerticesOf(other region) region {
 			}
 		}
 	}
-	slices.SortFunc(points, func(p, q Point) int {
-		switch {
-		case p.X < q.X:
-			return -1
-		case p.X > q.X:
-			return 1
-		}
-		return 0
-	})
+	slices.SortFunc(points, func(p, q Point) int { return cmp.Compare(p.X, q.X) })
 	out := make(region, len(r))
 	var on []Point
 	for i, ring := range r {

@@ -1,6 +1,7 @@
 package path
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -50,15 +51,7 @@ func (r region) slopes() []slope {
 			}
 		}
 	}
-	slices.SortFunc(list, func(a, b slope) int {
-		switch {
-		case a.x0 < b.x0:
-			return -1
-		case a.x0 > b.x0:
-			return 1
-		}
-		return 0
-	})
+	slices.SortFunc(list, func(a, b slope) int { return cmp.Compare(a.x0, b.x0) })
 	return list
 }
 
