@@ -25,6 +25,11 @@ func (s *scene) find(sel *Selection) (chain, error) {
 	byText := func(name string) way {
 		return func() (chain, bool, error) { return s.byText(sel, name) }
 	}
+	if len(s.pieces) == 0 && (sel.Order > 0 || sel.Name+sel.ID+sel.Label+sel.Text == "") {
+		if err := s.unclosed(sel); err != nil {
+			return chain{}, err
+		}
+	}
 	var ways []way
 	what := ""
 	switch {
@@ -53,6 +58,17 @@ func (s *scene) find(sel *Selection) (chain, error) {
 		}
 	}
 	return chain{}, sel.errorf(s.choices(), "%s", what)
+}
+
+// unclosed says, of a drawing without a piece, what its largest outline lacks;
+// nothing of one without any line.
+func (s *scene) unclosed(sel *Selection) error {
+	all := s.chains(s.itemsIn(0))
+	if len(all) == 0 {
+		return nil
+	}
+	_, err := s.largest(sel, all)
+	return err
 }
 
 // called reports whether a person would take the id or label for the name.

@@ -113,7 +113,14 @@ func Inspect(d plot.Drawing, file string) Report {
 	}
 	s := newScene(d)
 	if len(s.pieces) == 0 {
-		r.Problems = append(r.Problems, fit.Warning{Code: "no-piece", Where: file, Message: "the drawing has no piece" + s.whyNone()})
+		message := "the drawing has no piece"
+		var e *Error
+		if errors.As(s.unclosed(&Selection{}), &e) {
+			message += ": " + e.Problem + "; " + e.Hint
+		} else {
+			message += "; " + s.choices()
+		}
+		r.Problems = append(r.Problems, fit.Warning{Code: "no-piece", Where: file, Message: message})
 	}
 	pieces := s.pieces
 	if len(pieces) > mostPieces {
@@ -301,16 +308,4 @@ func (s *scene) keyOf(c chain) (key, value string) {
 		}
 	}
 	return "order", strconv.Itoa(1 + slices.IndexFunc(s.pieces, func(d chain) bool { return slices.Equal(d.items, c.items) }))
-}
-
-// whyNone says, of a drawing without a piece, what its largest outline lacks, and
-// what to do.
-func (s *scene) whyNone() string {
-	var e *Error
-	if all := s.chains(s.itemsIn(0)); len(all) > 0 {
-		if _, err := s.largest(&Selection{}, all); errors.As(err, &e) {
-			return ": " + e.Problem + "; " + e.Hint
-		}
-	}
-	return "; " + s.choices()
 }

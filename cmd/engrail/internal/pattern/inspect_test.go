@@ -288,7 +288,12 @@ func TestSidesOfASeamLeanAlike(t *testing.T) {
 }
 
 func TestDrawingOfAnOpenOutlineSaysWhereItIsOpen(t *testing.T) {
-	r := Inspect(file(t, "../../../../testdata/pattern/open-outline.svg"), "skirt.svg")
+	d := file(t, "../../../../testdata/pattern/open-outline.svg")
+	for _, sel := range []Selection{{Order: 1}, {}} {
+		_, _, err := Take(d, sel)
+		require.ErrorContains(t, err, "the outline is open: a gap of 3.16 mm between 339.0, 63.0 mm and 340.0, 60.0 mm")
+	}
+	r := Inspect(d, "skirt.svg")
 	require.Empty(t, r.Pieces)
 	require.Len(t, r.Problems, 1)
 	require.Equal(t, "the drawing has no piece: the outline is open: a gap of 3.16 mm between 339.0, 63.0 mm and 340.0, 60.0 mm; "+
