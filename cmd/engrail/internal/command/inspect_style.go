@@ -240,19 +240,8 @@ var errOther = errors.New("a build would take another edge for the hem or the fo
 // guess.
 func (d *draftPanel) take(file string, sizes []inspectedSize, hem, fold string) error {
 	for _, s := range sizes {
-		sel := pattern.Selection{File: file, Panel: d.name, Hem: d.hem, Fold: d.fold}
-		switch sel.Hem = cmp.Or(sel.Hem, style.Lowest); d.Key {
-		case "name":
-			sel.Name = d.Value
-		case "id":
-			sel.ID = d.Value
-		case "label":
-			sel.Label = d.Value
-		case "text":
-			sel.Text = d.Value
-		default:
-			sel.Order = d.Number
-		}
+		sel := pattern.Selection{File: file, Panel: d.name, Hem: cmp.Or(d.hem, style.Lowest), Fold: d.fold}
+		d.Find(&sel)
 		panel, _, err := pattern.Take(s.Drawing, sel)
 		if err != nil {
 			return err

@@ -309,3 +309,19 @@ func (s *scene) keyOf(c chain) (key, value string) {
 	}
 	return "order", strconv.Itoa(1 + slices.IndexFunc(s.pieces, func(d chain) bool { return slices.Equal(d.items, c.items) }))
 }
+
+// Find sets what finds the piece in a selection.
+func (in Inspected) Find(sel *Selection) {
+	switch in.Key {
+	case "name":
+		sel.Name = in.Value
+	case "id":
+		sel.ID = in.Value
+	case "label":
+		sel.Label = in.Value
+	case "text":
+		sel.Text = in.Value
+	default:
+		sel.Order = in.Number
+	}
+}
