@@ -31,17 +31,20 @@ type Numbered struct {
 }
 
 // NumberedEdge is an edge from corner to corner. Its word says what it is: hem,
-// fold, start, finish, top or other, each of which has a line of its own.
+// fold, start, finish, top or other, each of which has a line of its own. Corner
+// is what the corner at its start is called.
 type NumberedEdge struct {
 	Number int
 	Word   string
+	Corner string
 	Path   path.Path
 }
 
 // WriteNumbered writes a picture of pieces for a person who wants to call an
 // edge by its number: each is written as #1 beside the middle of its edge, with a
 // leader where it has no room there, or not at all where it has none anywhere
-// near. Dots are the corners, between which the edges run. A name that has no room
+// near. Dots with their names are the corners, between which the edges run; those
+// without room near the dot are left out. A name that has no room
 // in its piece or near it is left out as well.
 //
 // Pieces without lines, numbers that are not finite, and pieces so large that a
@@ -83,6 +86,9 @@ const (
 	edgeReach = 480 // from an edge to a number with a leader
 	crowded   = 20  // numbers without room, after which they are sought only nearby
 	cornerDot = 4.5 // radius
+	// cornerAway is from a corner to its name; cornerReach and cornerFar are what more
+	// it may be to find room, beyond an allowance for instance.
+	cornerAway, cornerReach, cornerFar = 5, 14, 44
 	// numbersShare is what is left round the pieces for numbers, as a part of the
 	// larger side.
 	numbersShare = 0.03
@@ -237,6 +243,7 @@ func (k *kit) numberEdges(p *picture, r *room, pieces []piece) {
 			all = append(all, l)
 		}
 	}
+	k.nameCorners(p, r, pieces)
 	slices.SortStableFunc(all, func(a, b edgeLabel) int { return cmp.Compare(a.length, b.length) })
 	missed := 0
 	for _, l := range all {
@@ -246,6 +253,37 @@ func (k *kit) numberEdges(p *picture, r *room, pieces []piece) {
 		}
 		if !k.numberEdge(p, r, l, reaches) {
 			missed++
+		}
+	}
+}
+
+// nameCorners writes the name of each corner inside of it or, where it has no room
+// there, outside.
+func (k *kit) nameCorners(p *picture, r *room, pieces []piece) {
+	size, pad := labelText*k.unit, breathing*k.unit
+	for i, pc := range pieces {
+		for j, e := range pc.edges {
+			if e.Corner == "" {
+				continue
+			}
+			before := pc.edges[(j+len(pc.edges)-1)%len(pc.edges)].Path
+			inward := e.Path.StartTangent().Left().Add(before.EndTangent().Left()).Unit()
+			at := pc.view.point(e.Path.Start())
+			s := spot{along: gg.Point{X: 1}, w: k.medium.width(e.Corner, size) + 2*pad, h: (capHeight+0.25)*size + 2*pad}
+			away := math.Abs(inward.X)*s.w/2 + math.Abs(inward.Y)*s.h/2 + cornerAway*k.unit
+			for _, side := range []struct {
+				owner     int
+				by, reach float64
+			}{{i, away, cornerReach}, {nowhere, -away, cornerReach}, {i, away, cornerFar}, {nowhere, -away, cornerFar}} {
+				s.centre = shift(at, gg.Point{X: inward.X, Y: -inward.Y}, side.by, 0)
+				found, ok := r.find(s, side.owner, pc.in, side.reach*k.unit)
+				if !ok {
+					continue
+				}
+				r.takeSpot(found)
+				p.write(k.medium, grey, size, gg.Point{X: found.centre.X - found.w/2 + pad, Y: found.centre.Y - found.h/2 + pad + capHeight*size}, e.Corner)
+				break
+			}
 		}
 	}
 }

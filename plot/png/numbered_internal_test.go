@@ -40,7 +40,7 @@ func polygons(t *rapid.T) (pieces []piece, box path.Box) {
 		}
 		pc := piece{kind: "garment", outline: o, heading: []string{"1 Front", "cut 2"}}
 		for k := range n {
-			pc.edges = append(pc.edges, NumberedEdge{k + 1, edgeWords()[k%6], path.FromSegments(o.Segment(k))})
+			pc.edges = append(pc.edges, NumberedEdge{Number: k + 1, Word: edgeWords()[k%6], Corner: string(rune(65 + k%26)), Path: path.FromSegments(o.Segment(k))})
 		}
 		pieces, box = append(pieces, pc), box.Union(o.Bounds())
 	}
@@ -56,7 +56,7 @@ func TestEveryEdgeOfAPieceOfFairSizeIsNumbered(t *testing.T) {
 	}
 	pc.outline = o
 	for i := range edges {
-		pc.edges = append(pc.edges, NumberedEdge{i + 1, "top", path.FromSegments(o.Segment(i))})
+		pc.edges = append(pc.edges, NumberedEdge{Number: i + 1, Word: "top", Corner: string(rune(65 + i%26)), Path: path.FromSegments(o.Segment(i))})
 	}
 	k, err := newKit(Options{Longest: 800})
 	require.NoError(t, err)

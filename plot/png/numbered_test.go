@@ -20,7 +20,7 @@ func edgesOf(outline path.Path, words ...string) (all []png.NumberedEdge) {
 		if i < len(words) {
 			word = words[i]
 		}
-		all = append(all, png.NumberedEdge{Number: i + 1, Word: word, Path: path.FromSegments(outline.Segment(i))})
+		all = append(all, png.NumberedEdge{Number: i + 1, Word: word, Corner: string(rune(65 + i)), Path: path.FromSegments(outline.Segment(i))})
 	}
 	return all
 }

@@ -134,13 +134,14 @@ func (p *patterns) piece(s style.Panel, size string) (fit.Panel, []fit.Warning, 
 		Allowance: pattern.Widths{
 			Hem: float64(p.style.Allowance.Hem), Top: float64(s.Allowance.Top),
 			Start: float64(s.Allowance.Start), Finish: float64(s.Allowance.Finish),
+			Edges: edgeWidths(s.Allowance.Edges),
 		},
 		Quantity: s.Quantity, Check: float64(q.Check),
 	}
 	left := s.Unstated
 	sel.AsDrawn = pattern.Sides{Start: left.Start, Finish: left.Finish, Top: left.Top}
 	if i := q.Includes; i != nil {
-		sel.Includes = &pattern.Widths{Hem: float64(i.Hem), Start: float64(i.Start), Finish: float64(i.Finish), Top: float64(i.Top)}
+		sel.Includes = &pattern.Widths{Hem: float64(i.Hem), Start: float64(i.Start), Finish: float64(i.Finish), Top: float64(i.Top), Edges: edgeWidths(i.Edges)}
 	}
 	panel, warnings, err := pattern.Take(d, sel)
 	if p.by != pattern.ByNothing || strings.Contains(q.File, style.SizeInName) || p.style.Sized() && err == nil {
@@ -148,6 +149,14 @@ func (p *patterns) piece(s style.Panel, size string) (fit.Panel, []fit.Warning, 
 	}
 	more, hinted := p.propose(sel, err)
 	return panel, append(warnings, more...), hinted
+}
+
+func edgeWidths(list []style.EdgeWidth) []pattern.EdgeWidth {
+	all := make([]pattern.EdgeWidth, len(list))
+	for i, w := range list {
+		all[i] = pattern.EdgeWidth{Edge: w.Edge, Width: float64(w.Width)}
+	}
+	return all
 }
 
 func drafted(s style.Panel, form draft.Form) (fit.Panel, error) {

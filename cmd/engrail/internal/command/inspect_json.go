@@ -60,7 +60,9 @@ type (
 		Length float64 `json:"length"`
 		// Allowance is null where it is not measured.
 		Allowance *float64 `json:"allowance"`
-		// CornerDeg is the angle inside the piece at the start.
+		// Corner is the letter of the corner at the start, and CornerDeg the angle
+		// inside the piece there.
+		Corner    string    `json:"corner"`
 		CornerDeg float64   `json:"corner_deg"`
 		Start     pointJSON `json:"start"`
 		End       pointJSON `json:"end"`
@@ -131,7 +133,7 @@ func newPieceJSON(p pattern.Inspected) pieceJSON {
 	for _, e := range p.Edges {
 		edge := edgeJSON{
 			Number: e.Number, Guess: e.Word, Role: e.Role.String(), Reason: e.Reason, Length: rounded(e.Path.Length()),
-			CornerDeg: rounded(degrees(e.Corner)), Start: newPointJSON(e.Path.Start()), End: newPointJSON(e.Path.End()),
+			Corner: e.Letter, CornerDeg: rounded(degrees(e.Corner)), Start: newPointJSON(e.Path.Start()), End: newPointJSON(e.Path.End()),
 		}
 		if e.Measured {
 			width := rounded(e.Allowance)

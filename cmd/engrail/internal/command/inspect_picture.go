@@ -50,7 +50,7 @@ func (in *inspection) numbered() (all []png.Numbered) {
 			Outline: p.Outline, Stitch: p.Stitch, Lines: inside(shown.Drawing, p),
 		}
 		for _, e := range p.Edges {
-			n.Edges = append(n.Edges, png.NumberedEdge{Number: e.Number, Word: e.Word, Path: e.Path})
+			n.Edges = append(n.Edges, png.NumberedEdge{Number: e.Number, Word: e.Word, Corner: e.Letter, Path: e.Path})
 		}
 		if len(p.Edges) == 0 {
 			// One line without corners: it is still shown.

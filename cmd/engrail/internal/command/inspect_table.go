@@ -137,7 +137,7 @@ func printPiece(w io.Writer, p pattern.Inspected) {
 		if role := e.Role.String(); role == "opening" {
 			guess += ", " + role
 		}
-		g.add(fmt.Sprintf("#%d", e.Number), guess, mm(e.Path.Length()), allowance, angle(degrees(e.Corner)), e.Reason)
+		g.add(fmt.Sprintf("#%d", e.Number), guess, mm(e.Path.Length()), allowance, e.Letter+" "+angle(degrees(e.Corner)), e.Reason)
 	}
 	if len(p.Edges) > 0 {
 		g.print(w)

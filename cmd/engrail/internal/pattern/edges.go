@@ -3,6 +3,7 @@ package pattern
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -148,11 +149,14 @@ func list(edges []edge) string {
 // choose is a hint to say in the style file which edge is meant. An edge's number
 // has to be quoted there: a bare # begins a note.
 func choose(what string, edges []edge) string {
-	example := "by its number in quotes, such as `hem: \"#1\"`"
-	if what == "fold" {
-		example = "with `fold: left` or `fold: right`"
+	say := "say which edge is the hem by its number in quotes, such as `hem: \"#1\"`, under `piece:`; "
+	switch what {
+	case "fold":
+		say = "say which edge is the fold with `fold: left` or `fold: right`, under `piece:`; "
+	case "edge":
+		say = "name an edge by its number in quotes, such as `\"#3\": 10`, under `edges:`; "
 	}
-	return fmt.Sprintf("say which edge is the %s %s, under `piece:`; ", what, example) + list(edges)
+	return say + list(edges)
 }
 
 // between returns a corner between two edges.
@@ -173,6 +177,9 @@ func (p piece) namedEdge(sel *Selection, what, name string, edges []edge, reach 
 			}
 			return i, nil
 		}
+	}
+	if a, b, ok := cornersNamed(name, edges); ok {
+		return betweenCorners(sel, what, name, edges, a, b)
 	}
 	var lines []path.Path
 	for _, matches := range []func(marked) bool{
@@ -218,6 +225,72 @@ func (p piece) namedEdge(sel *Selection, what, name string, edges []edge, reach 
 	}
 	return 0, sel.errorf(fmt.Sprintf("the %s is one edge between two corners; ", what)+choose(what, edges), "the line %q for the %s runs along %d edges, %s%s",
 		name, what, len(hit), strings.Join(names, " and "), whole)
+}
+
+// lettered and placed are how the two corners of an edge are named: by their
+// letters, or by places that they are the nearest to.
+var (
+	lettered = regexp.MustCompile(`^\s*([A-Z]{1,2})\s+to\s+([A-Z]{1,2})\s*$`)
+	placed   = regexp.MustCompile(`^\s*from\s+(-?[\d.]+)\s*,\s*(-?[\d.]+)\s+to\s+(-?[\d.]+)\s*,\s*(-?[\d.]+)\s*$`)
+)
+
+// CornerLetter returns what the corner is called at which the edge of the number
+// starts: A for 1, Z for 26, AA for 27.
+func CornerLetter(number int) string {
+	if number > 26 {
+		return CornerLetter((number-1)/26) + CornerLetter((number-1)%26+1)
+	}
+	return string(rune('A' + number - 1))
+}
+
+// cornersNamed returns the edges that start at the two corners that are named, -1
+// for one that there is not. It is not ok when the name is another kind of name.
+func cornersNamed(name string, edges []edge) (a, b int, ok bool) {
+	if m := lettered.FindStringSubmatch(name); m != nil {
+		at := func(letter string) int {
+			return slices.IndexFunc(edges, func(e edge) bool { return CornerLetter(e.number) == letter })
+		}
+		return at(m[1]), at(m[2]), true
+	}
+	m := placed.FindStringSubmatch(name)
+	if m == nil {
+		return 0, 0, false
+	}
+	var xy [4]float64
+	for i := range xy {
+		var err error
+		if xy[i], err = strconv.ParseFloat(m[i+1], 64); err != nil {
+			return 0, 0, false
+		}
+	}
+	nearest := func(p path.Point) int {
+		best := 0
+		for i, e := range edges {
+			if e.path.Start().DistSq(p) < edges[best].path.Start().DistSq(p) {
+				best = i
+			}
+		}
+		return best
+	}
+	return nearest(path.Point{X: xy[0], Y: xy[1]}), nearest(path.Point{X: xy[2], Y: xy[3]}), true
+}
+
+// betweenCorners returns the edge between the corners at the starts of the edges a
+// and b, in whichever direction.
+func betweenCorners(sel *Selection, what, name string, edges []edge, a, b int) (int, error) {
+	n := len(edges)
+	switch {
+	case a < 0 || b < 0:
+		return 0, sel.errorf(choose(what, edges), "the %s %q names a corner that is not there", what, name)
+	case a == b:
+		return 0, sel.errorf(choose(what, edges), "the %s %q names the corner %s twice, at %s", what, name, CornerLetter(edges[a].number), at(edges[a].path.Start()))
+	case (a+1)%n == b:
+		return a, nil
+	case (b+1)%n == a:
+		return b, nil
+	}
+	return 0, sel.errorf(choose(what, edges), "the %s %q names the corners %s and %s, between which there are several edges", what, name,
+		CornerLetter(edges[a].number), CornerLetter(edges[b].number))
 }
 
 // alongside returns the edges that the line runs along: those that are nearest to
@@ -314,8 +387,14 @@ func (st *study) roles(sel *Selection) []fit.Role {
 	return all
 }
 
+// numbered are widths of which those of single edges are by the edges' numbers.
+type numbered struct {
+	Widths
+	own map[int]float64
+}
+
 // of returns the allowance of each edge, the hem first.
-func (w Widths) of(edges []edge, fold int) []float64 {
+func (w numbered) of(edges []edge, fold int) []float64 {
 	n := len(edges)
 	all := make([]float64, n)
 	for i, e := range edges {
@@ -329,7 +408,7 @@ func (w Widths) of(edges []edge, fold int) []float64 {
 		default:
 			all[i] = w.Top
 		}
-		if x, ok := w.Edges[e.number]; ok {
+		if x, ok := w.own[e.number]; ok {
 			all[i] = x
 		}
 	}
@@ -342,8 +421,8 @@ func (w Widths) of(edges []edge, fold int) []float64 {
 // given returns the allowances that the edges get, the hem first, where those that
 // the drawing has are drawn. An edge of which it has none that is known gets what
 // is wanted.
-func (st *study) given(sel *Selection, drawn []float64) []float64 {
-	all := sel.Allowance.of(st.edges, st.fold)
+func (st *study) given(sel *Selection, wanted numbered, drawn []float64) []float64 {
+	all := wanted.of(st.edges, st.fold)
 	n := len(all)
 	for i, e := range st.edges {
 		as := sel.AsDrawn.Top
@@ -355,7 +434,7 @@ func (st *study) given(sel *Selection, drawn []float64) []float64 {
 		case i == n-1:
 			as = sel.AsDrawn.Start
 		}
-		if _, own := sel.Allowance.Edges[e.number]; as && !own && i != st.fold && (e.measured || sel.Includes != nil) {
+		if _, own := wanted.own[e.number]; as && !own && i != st.fold && (e.measured || sel.Includes != nil) {
 			all[i] = drawn[i]
 		}
 	}

@@ -79,8 +79,8 @@ func TestOtherRunsOfTheHemHaveItsAllowance(t *testing.T) {
 
 func TestAllowanceOfASingleEdge(t *testing.T) {
 	p, _ := panel(t, `<path d="M100 100H400V400L250 700H100Z"/>`, Selection{
-		Includes:  &Widths{Hem: 30, Start: 10, Finish: 10, Top: 10, Edges: map[int]float64{3: 20}},
-		Allowance: Widths{Top: 5, Edges: map[int]float64{4: 7, 1: 9}},
+		Includes:  &Widths{Hem: 30, Start: 10, Finish: 10, Top: 10, Edges: []EdgeWidth{{"#3", 20}}},
+		Allowance: Widths{Top: 5, Edges: []EdgeWidth{{"D to E", 7}, {"#1", 9}}},
 	})
 	// Edge #3 lies on the line through 400, 400 and 250, 700.
 	u := path.Vec{X: -150, Y: 300}.Unit()
@@ -88,8 +88,33 @@ func TestAllowanceOfASingleEdge(t *testing.T) {
 		require.InDelta(t, 20, q.Sub(path.Point{X: 400, Y: 400}).Dot(u.Left()), 1e-9)
 	}
 	require.Equal(t, []float64{9, 0, 5, 7, 0}, []float64{p.Edges[0].Allowance, p.Edges[1].Allowance, p.Edges[2].Allowance, p.Edges[3].Allowance, p.Edges[4].Allowance})
-	requireError(t, page(t, skirt), Selection{Includes: &Widths{Edges: map[int]float64{2: -3}}}, "an allowance of -3 mm cannot be", "give a width from 0")
-	requireError(t, page(t, skirt), Selection{Includes: &Widths{Edges: map[int]float64{7: 3}}}, "the piece has no edge #7", "the edges are #1")
+	requireError(t, page(t, skirt), Selection{Includes: &Widths{Edges: []EdgeWidth{{"#2", -3}}}}, "an allowance of -3 mm cannot be", "give a width from 0")
+	requireError(t, page(t, skirt), Selection{Includes: &Widths{Edges: []EdgeWidth{{"#7", 3}}}}, `the edge "#7" is none of the edges`, "name an edge by its number in quotes, such as `\"#3\": 10`, under `edges:`; the edges are #1")
+	requireError(t, page(t, skirt), Selection{Allowance: Widths{Edges: []EdgeWidth{{"#2", 3}, {"B to C", 4}}}}, "two widths under `allowance:` are for the edge #2", "leave out one")
+}
+
+func TestEdgeIsNamedByItsCorners(t *testing.T) {
+	// The corners are A at 100, 100, then counter-clockwise B, C, D and E.
+	const five = `<path d="M100 100H400V300L250 400H100Z"/>`
+	for name, number := range map[string]int{
+		"A to B": 1, "B to A": 1, "B to C": 2, "D to E": 4, "A to E": 5, "#2": 2,
+		"from 100, 100 to 400, 100": 1, "from 0,-50 to 360, 110": 1, "from 400, 100 to 101.5, 99": 1, "from 390, 310 to 250, 450": 3,
+	} {
+		p, _ := panel(t, five, Selection{Hem: name})
+		all, _ := panel(t, five, Selection{Hem: fmt.Sprintf("#%d", number)})
+		require.Equal(t, all.Edges[0].Path, p.Edges[0].Path, name)
+	}
+	for name, want := range map[string]string{
+		"A to A":                    "names the corner A twice, at 100.0, 100.0",
+		"A to C":                    "names the corners A and C, between which there are several edges",
+		"A to Q":                    "names a corner that is not there",
+		"from 100, 100 to 90, 90":   "names the corner A twice",
+		"from 100, 100 to 270, 410": "names the corners A and D, between which there are several edges",
+		"from 1.2.3, 4 to 5, 6":     "no line of the piece has the id or label",
+	} {
+		requireError(t, page(t, five), Selection{Hem: name}, want, "the edges are #1")
+	}
+	require.Equal(t, "A Z AA AZ BA", strings.Join([]string{CornerLetter(1), CornerLetter(26), CornerLetter(27), CornerLetter(52), CornerLetter(53)}, " "))
 }
 
 // lyingSkirt is a skirt 300 mm wide at the hem and 200 at the waist, with its grain

@@ -75,8 +75,10 @@ type InspectedEdge struct {
 	// both are drawn: then it is Measured.
 	Allowance float64
 	Measured  bool
-	// Corner is the angle in radians inside the piece at the edge's start.
+	// Corner is the angle in radians inside the piece at the edge's start, and
+	// Letter what that corner is called.
 	Corner float64
+	Letter string
 }
 
 // SideRef names a side of a piece: the edge beside one end of its hem, by the
@@ -226,7 +228,7 @@ func (t *taking) inspect(s *scene, c chain) (Inspected, error) {
 	}
 	n := len(st.edges)
 	for i, e := range st.edges {
-		ie := InspectedEdge{Number: e.number, Path: e.path, Allowance: e.width, Measured: e.measured}
+		ie := InspectedEdge{Number: e.number, Path: e.path, Allowance: e.width, Measured: e.measured, Letter: CornerLetter(e.number)}
 		before := st.edges[(i+n-1)%n].path
 		ie.Corner = math.Pi - before.EndTangent().AngleTo(e.path.StartTangent())
 		switch {

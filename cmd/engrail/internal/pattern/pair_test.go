@@ -51,7 +51,7 @@ func TestDrawnStitchingLineIsTaken(t *testing.T) {
 }
 
 func TestStyleGoesBeforeTheDrawnAllowances(t *testing.T) {
-	p, _ := panel(t, both, Selection{Order: 1, Allowance: Widths{Hem: 6, Start: 7, Top: 8, Edges: map[int]float64{2: 9}}, AsDrawn: Sides{Start: true, Finish: true}})
+	p, _ := panel(t, both, Selection{Order: 1, Allowance: Widths{Hem: 6, Start: 7, Top: 8, Edges: []EdgeWidth{{"#2", 9}}}, AsDrawn: Sides{Start: true, Finish: true}})
 	require.Equal(t, []float64{6, 9, 8}, []float64{p.Edges[0].Allowance, p.Edges[1].Allowance, p.Edges[2].Allowance})
 	require.InDelta(t, 12, p.Edges[3].Allowance, 1e-9)
 	p, _ = panel(t, both, Selection{Order: 1, Includes: &Widths{Hem: 30, Start: 10, Finish: 10, Top: 10}, AsDrawn: Sides{Hem: true, Top: true}})

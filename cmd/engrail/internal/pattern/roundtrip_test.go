@@ -55,7 +55,7 @@ func TestAllowancesTakenOffAndPutBackGiveTheCutLine(t *testing.T) {
 		wide, high := number(250, 500, "width"), number(300, 480, "height")
 		waist := path.Point{X: wide - number(120, 160, "in"), Y: high}
 		w := Widths{Hem: width(40).Draw(t, "hem"), Start: width(20).Draw(t, "start"), Finish: width(20).Draw(t, "finish"), Top: width(15).Draw(t, "top"),
-			Edges: map[int]float64{3: width(25).Draw(t, "third")}}
+			Edges: []EdgeWidth{{"#3", width(25).Draw(t, "third")}}}
 		fold := rapid.SampledFrom([]string{"left", "none"}).Draw(t, "fold")
 		cut := path.Closed(path.Point{}, path.Point{X: wide}, path.Point{X: wide, Y: high * 0.5}, waist, path.Point{Y: high - number(0, 20, "slope")})
 		sel := Selection{Panel: "p", Hem: "lowest", Fold: fold, Includes: &w, Allowance: w}

@@ -2,9 +2,7 @@ package pattern
 
 import (
 	"fmt"
-	"maps"
 	"math"
-	"slices"
 
 	"engrail/fit"
 )
@@ -23,13 +21,14 @@ type Selection struct {
 	Name, ID, Label, Text string
 	Order                 int
 
-	// Hem is the id or label of a line that runs along the hem, or "#2" for the
-	// second edge in the order of the messages. Empty or "lowest", the hem is the
+	// Hem is the id or label of a line that runs along the hem, "#2" for the second
+	// edge in the order of the messages, "A to B" for the edge between the corners
+	// of these letters, or "from 12, 30 to 480, 41" for the one between the corners
+	// that are nearest to these places in mm. Empty or "lowest", the hem is the
 	// lowest edge between two corners.
 	Hem string
 	// Fold is the edge on the fold: "left" or "right" (the sides at the hem's
-	// start and finish), the id or label of a line that runs along it, "#2", or
-	// "none". Empty, it is the edge along which the drawing has a line with the
+	// start and finish), "none", or an edge as the hem is named. Empty, it is the edge along which the drawing has a line with the
 	// word fold, if any.
 	Fold string
 	// Start and Finish say what the sides at the two ends of the hem are, where
@@ -58,9 +57,14 @@ type Selection struct {
 // none whatever they say, and the other runs of a hem have the hem's.
 type Widths struct {
 	Hem, Start, Finish, Top float64
-	// Edges are those of single edges, by the number that messages give them; they
-	// go before the others.
-	Edges map[int]float64
+	// Edges are those of single edges, which go before the others.
+	Edges []EdgeWidth
+}
+
+// EdgeWidth is the allowance in mm of the edge that is named as a hem is.
+type EdgeWidth struct {
+	Edge  string
+	Width float64
 }
 
 // Sides says something of each kind of edge.
@@ -117,7 +121,11 @@ func (s *Selection) check() error {
 		widths = append(widths, *s.Includes)
 	}
 	for _, w := range widths {
-		for _, x := range append(slices.Collect(maps.Values(w.Edges)), w.Hem, w.Start, w.Finish, w.Top) {
+		all := []float64{w.Hem, w.Start, w.Finish, w.Top}
+		for _, e := range w.Edges {
+			all = append(all, e.Width)
+		}
+		for _, x := range all {
 			if !(x >= 0 && x <= largestPiece) {
 				return s.errorf(fmt.Sprintf("give a width from 0 to %g mm, such as `hem: 15mm`, under `allowance:` or `includes:`", largestPiece), "an allowance of %g mm cannot be", x)
 			}

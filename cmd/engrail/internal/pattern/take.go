@@ -108,10 +108,15 @@ func (t *taking) panel(st *study) (fit.Panel, error) {
 		includes = *sel.Includes
 	}
 	n := len(edges)
-	if err := st.numbered(sel, includes, sel.Allowance); err != nil {
+	off, err := st.numbered(sel, "includes", includes)
+	if err != nil {
 		return none, err
 	}
-	taken := includes.of(edges, fold)
+	on, err := st.numbered(sel, "allowance", sel.Allowance)
+	if err != nil {
+		return none, err
+	}
+	taken := off.of(edges, fold)
 	drawn := slices.Clone(taken)
 	for i, e := range edges {
 		if e.measured {
@@ -123,15 +128,14 @@ func (t *taking) panel(st *study) (fit.Panel, error) {
 		return none, err
 	}
 	panel := fit.Panel{Name: sel.Panel, Quantity: max(1, t.quantity(p))}
-	name, role, given := names(edges), st.roles(sel), st.given(sel, drawn)
+	name, role, given := names(edges), st.roles(sel), st.given(sel, on, drawn)
 	for i, l := range lines {
 		panel.Edges = append(panel.Edges, fit.Edge{Name: name[i], Role: role[i], Path: l, Allowance: given[i]})
 	}
 	if x := panel.Outline().SelfIntersections(); len(x) > 0 {
 		return none, sel.errorf(correctIncludes, "without its allowances the outline crosses itself at %s", at(x[0].Point))
 	}
-	numbered := len(includes.Edges)+len(sel.Allowance.Edges) > 0
-	if n > 4 && !numbered && (uneven(taken, fold) || uneven(given, fold)) {
+	if n > 4 && len(off.own)+len(on.own) == 0 && (uneven(taken, fold) || uneven(given, fold)) {
 		t.warnf("many-edges", "the piece has %d edges; only those beside the hem, #%d and #%d, count as its sides, the others get the allowance of the top: %s", n, edges[1].number, edges[n-1].number, list(edges))
 	}
 	t.marks(&panel, p, edges, drawn)
@@ -143,16 +147,22 @@ func (t *taking) panel(st *study) (fit.Panel, error) {
 	return panel, nil
 }
 
-// numbered refuses widths for edges that the piece has not.
-func (st *study) numbered(sel *Selection, widths ...Widths) error {
-	for _, w := range widths {
-		for n := range w.Edges {
-			if !slices.ContainsFunc(st.edges, func(e edge) bool { return e.number == n }) {
-				return sel.errorf("give the width of one of the edges that there are; "+list(st.edges), "the piece has no edge #%d to give an allowance to", n)
-			}
+// numbered returns the widths with the numbers of the edges that they name. The
+// key is where a style file has them.
+func (st *study) numbered(sel *Selection, key string, w Widths) (numbered, error) {
+	all := numbered{Widths: w, own: map[int]float64{}}
+	for _, x := range w.Edges {
+		i, err := st.namedEdge(sel, "edge", x.Edge, st.edges, onLine+x.Width)
+		if err != nil {
+			return all, err
 		}
+		n := st.edges[i].number
+		if _, twice := all.own[n]; twice {
+			return all, sel.errorf("leave out one of them", "two widths under `%s:` are for the edge #%d", key, n)
+		}
+		all.own[n] = x.Width
 	}
-	return nil
+	return all, nil
 }
 
 // warnGap reports the widest gap that was closed in the outline.

@@ -182,7 +182,7 @@ func TestAllowancesOfPolygonsComeOffExactly(t *testing.T) {
 			{X: number(165, 185, "x"), Y: number(300, 350, "y")}, {X: number(20, 60, "x"), Y: number(430, 500, "y")},
 		}
 		widths := Widths{Hem: width(40).Draw(t, "hem"), Start: width(20).Draw(t, "start"), Finish: width(20).Draw(t, "finish"), Top: width(10).Draw(t, "top")}
-		each := widths.of(make([]edge, len(net)), -1)
+		each := numbered{Widths: widths}.of(make([]edge, len(net)), -1)
 		n := len(net)
 		cut := make([]path.Point, n)
 		for i := range net {

@@ -40,12 +40,14 @@ func defaults() *Style {
 
 func (p *Panel) preset() {
 	p.Start.Motif, p.Finish.Motif = "any", "any"
-	p.Allowance = PanelAllowance{unset, unset, unset, unset}
+	p.Allowance = PanelAllowance{Side: unset, Start: unset, Finish: unset, Top: unset}
 }
 
 func (p *Piece) preset() { p.Hem = Lowest }
 
-func (i *Includes) preset() { *i = Includes{unset, unset, unset, unset, unset} }
+func (i *Includes) preset() {
+	*i = Includes{Hem: unset, Side: unset, Start: unset, Finish: unset, Top: unset}
+}
 
 func (c *Circle) preset() { c.Panels = 1 }
 
@@ -312,6 +314,9 @@ func (r *reader) checkPanel(p *Panel, s *Style) {
 		need("points", len(p.Curve.Points) > 0)
 		need("height", isSet(p.Curve.Height))
 	}
+	if at, given := r.places[base+"/allowance/edges"]; given && p.Piece == nil {
+		r.fail(at, "give the widths with the keys side, start, finish and top", "panel %s: edges are those of a pattern's piece", p.Name)
+	}
 	r.checkEnds(p)
 	p.Allowance.settle(p, s.Allowance)
 	if p.Quantity == 0 && p.Piece == nil {
@@ -394,20 +399,20 @@ func (r *reader) checkEnds(p *Panel) {
 	}
 }
 
-// settle fills in the widths that are left out: those of a piece that the
-// drawing includes before those of the style, and those before the usual ones.
-// What only the usual ones say is unstated.
+// settle fills in the widths that are left out: those of the style before those
+// that the drawing of a piece includes, and those before the usual ones. What only
+// the usual ones say is unstated.
 func (a *PanelAllowance) settle(p *Panel, style Allowance) {
 	fill(&a.Start, a.Side)
 	fill(&a.Finish, a.Side)
+	fill(&a.Start, style.Side)
+	fill(&a.Finish, style.Side)
+	fill(&a.Top, style.Top)
 	if p.Piece != nil && p.Piece.Includes != nil {
 		fill(&a.Start, p.Piece.Includes.Start)
 		fill(&a.Finish, p.Piece.Includes.Finish)
 		fill(&a.Top, p.Piece.Includes.Top)
 	}
-	fill(&a.Start, style.Side)
-	fill(&a.Finish, style.Side)
-	fill(&a.Top, style.Top)
 	p.Unstated = Unstated{!isSet(a.Start), !isSet(a.Finish), !isSet(a.Top)}
 	usual := defaults().Allowance
 	fill(&a.Start, usual.Side)

@@ -370,6 +370,8 @@ func (r *reader) value(n ast.Node, v reflect.Value, f field, path string) {
 		*x = Side{Panel: strings.TrimSpace(word[:i]), End: word[i+1:]}
 	case *[]Panel:
 		r.panels(n, x, at)
+	case *[]EdgeWidth:
+		r.edgeWidths(n, x, f, at, path)
 	case *map[string]int:
 		r.wholes(n, x, f, at, path)
 	default:
@@ -628,6 +630,32 @@ func (r *reader) wholes(n ast.Node, x *map[string]int, f field, at place, path s
 		var i int
 		r.value(e.value, reflect.ValueOf(&i).Elem(), field{key: e.key, max: f.max}, path+"/"+e.key)
 		(*x)[e.key] = i
+	}
+}
+
+// edgeWidths reads a mapping of edges to the widths of their allowances.
+func (r *reader) edgeWidths(n ast.Node, x *[]EdgeWidth, f field, at place, path string) {
+	const hint = `such as {"#3": 10}`
+	list, ok := r.entries(n)
+	if !ok || len(list) == 0 {
+		r.fail(at, hint, "%s needs edges and the widths of their allowances", f.key)
+		return
+	}
+	if len(list) > f.max {
+		r.fail(at, "", "%s has %d entries; it can have at most %d", f.key, len(list), f.max)
+		return
+	}
+	for _, e := range list {
+		if why := unprintable(e.key); why != "" {
+			r.fail(e.at, hint, "the name of an edge %s", why)
+			continue
+		}
+		w := EdgeWidth{Edge: e.key}
+		if _, err := strconv.Atoi(e.key); err == nil {
+			w.Edge = "#" + e.key // a # begins a note in the file where it is not in quotes
+		}
+		r.value(e.value, reflect.ValueOf(&w.Width).Elem(), field{key: "the allowance of " + e.key}, path+"/"+e.key)
+		*x = append(*x, w)
 	}
 }
 

@@ -176,6 +176,14 @@ type PanelAllowance struct {
 	Finish Length `yaml:"finish"`
 	// On the top.
 	Top Length `yaml:"top" rule:"bare"`
+	// On single edges of a piece, each named as a hem is, such as {"#3": 10}.
+	Edges []EdgeWidth `yaml:"edges" max:"100"`
+}
+
+// EdgeWidth is the width of the allowance on one edge of a piece.
+type EdgeWidth struct {
+	Edge  string
+	Width Length
 }
 
 // Unstated says which of a panel's allowances a style leaves out.
@@ -197,11 +205,13 @@ type Piece struct {
 	// The SVG or DXF file, where it is another than the pattern's.
 	File string `yaml:"file"`
 	// The hem: lowest for the lowest edge between two corners, the id or label of a
-	// line along it, or #2 for the second edge in the order of the messages.
+	// line along it, #2 for the edge of this number in the picture of the pattern, A
+	// to B for the edge between the corners of these letters, or from 12, 30 to 480,
+	// 41 for the edge between the corners nearest to these places in mm.
 	Hem string `yaml:"hem"`
-	// The edge that lies on the fold: left, right or none, the id or label of a line
-	// along it, or #2. Left out, it is where the drawing has a line with the word
-	// fold, if any.
+	// The edge that lies on the fold: left, right or none, or an edge as the hem is
+	// named. Left out, it is where the drawing has a line with the word fold, if
+	// any.
 	Fold string `yaml:"fold"`
 	// Allowances that the drawn outline includes; they are taken off first, though
 	// not at a fold. Left out, the outline is the stitching line. One width in
@@ -224,6 +234,8 @@ type Includes struct {
 	Finish Length `yaml:"finish"`
 	// On the top.
 	Top Length `yaml:"top" rule:"bare"`
+	// On single edges, each named as a hem is, such as {"#3": 10}.
+	Edges []EdgeWidth `yaml:"edges" max:"100"`
 }
 
 // Circle is a panel of a skirt cut as a part of a circle.

@@ -188,6 +188,14 @@ func (g *generator) value(v reflect.Value, f field) object {
 			{"propertyNames", object{{"enum", f.keys}}},
 			{"additionalProperties", g.value(reflect.ValueOf(0), field{max: f.max})},
 		}
+	case []EdgeWidth:
+		return object{
+			{"type", "object"},
+			{"propertyNames", object{{"minLength", 1}, {"maxLength", maxText}}},
+			{"additionalProperties", g.length(field{})},
+			{"minProperties", 1},
+			{"maxProperties", f.max},
+		}
 	case []Panel:
 		return g.named(f.max, g.defined(fresh(reflect.TypeFor[Panel]())), 1)
 	case []Size:

@@ -74,14 +74,14 @@ func TestEveryKeyReachesItsValue(t *testing.T) {
 		Name: "front", Gore: &Gore{340, 800, 600, &rise}, Half: "seam", Quantity: 2, Count: 12,
 		Start:     End{"seam", "peak", []Length{100, 200}},
 		Finish:    End{"seam", "valley", []Length{150}},
-		Allowance: PanelAllowance{12, 20, 15, 10},
+		Allowance: PanelAllowance{Side: 12, Start: 20, Finish: 15, Top: 10},
 	}, small.Panels[0])
 	require.Equal(t, Length(360), medium.Panels[0].Gore.Waist)
 	require.Equal(t, Circle{Waist: 680, Length: 600, Part: Part(300.0 / 360), Angle: 300, Panels: 2, Ease: 20}, *small.Panels[1].Circle)
 	require.Equal(t, Part(0.5), medium.Panels[2].Circle.Part)
 	require.Equal(t, Straight{800, 300}, *medium.Panels[3].Straight)
 	require.Equal(t, Curve{[]Point{{0, 0}, {150, 12}, {300, 40}}, 600}, *medium.Panels[4].Curve)
-	require.Equal(t, Piece{Name: "back", File: "skirt.dxf", Hem: "lowest", Fold: "left", Includes: &Includes{40, 15, 20, 10, 15}, Check: 400}, *medium.Panels[5].Piece)
+	require.Equal(t, Piece{Name: "back", File: "skirt.dxf", Hem: "lowest", Fold: "left", Includes: &Includes{Hem: 40, Side: 15, Start: 20, Finish: 10, Top: 15}, Check: 400}, *medium.Panels[5].Piece)
 	require.Equal(t, "back-S", small.Panels[6].Piece.ID)
 	require.Equal(t, "back", medium.Panels[6].Piece.ID)
 	require.Equal(t, "back", medium.Panels[7].Piece.Label)
@@ -105,7 +105,7 @@ func TestLeftOutKeysHaveDefaults(t *testing.T) {
 	require.Equal(t, []Panel{{
 		Name: "front", Straight: &Straight{800, 300}, Quantity: 1,
 		Start: End{Edge: "seam", Motif: "any"}, Finish: End{Edge: "seam", Motif: "any"},
-		Allowance: PanelAllowance{15, 15, 15, 15}, Unstated: Unstated{true, true, true},
+		Allowance: PanelAllowance{Side: 15, Start: 15, Finish: 15, Top: 15}, Unstated: Unstated{true, true, true},
 	}}, s.Sizes[0].Panels)
 	require.Equal(t, s.Sizes[0].Panels, s.Panels)
 }
@@ -140,19 +140,25 @@ panels:
   net: {piece: }
 `)
 	want := map[string]PanelAllowance{
-		"plain":     {12, 12, 12, 20},
-		"own":       {8, 25, 8, 20},
-		"one":       {9, 9, 9, 9},
-		"folded":    {8, 0, 8, 20},
-		"drawn":     {10, 10, 10, 5},
-		"drawn one": {7, 7, 30, 7},
-		"drawn two": {9, 9, 8, 5},
-		"drawn own": {11, 11, 11, 5},
-		"net":       {12, 12, 12, 20},
+		"plain":     {Side: 12, Start: 12, Finish: 12, Top: 20},
+		"own":       {Side: 8, Start: 25, Finish: 8, Top: 20},
+		"one":       {Side: 9, Start: 9, Finish: 9, Top: 9},
+		"folded":    {Side: 8, Start: 0, Finish: 8, Top: 20},
+		"drawn":     {Side: 12, Start: 12, Finish: 12, Top: 20},
+		"drawn one": {Side: 12, Start: 12, Finish: 30, Top: 20},
+		"drawn two": {Side: 12, Start: 12, Finish: 12, Top: 20},
+		"drawn own": {Side: 11, Start: 11, Finish: 11, Top: 20},
+		"net":       {Side: 12, Start: 12, Finish: 12, Top: 20},
 	}
 	for _, p := range s.Panels {
 		require.Equal(t, want[p.Name], p.Allowance, p.Name)
 	}
+	s = parse(t, `engrail: 1
+pattern: skirt.svg
+allowance: {top: 20}
+panels: {drawn: {piece: {includes: {hem: 40, start: 9, finish: 8, top: 5}}}}
+`)
+	require.Equal(t, PanelAllowance{Side: 9, Start: 9, Finish: 8, Top: 20}, s.Panels[0].Allowance)
 	require.Equal(t, Allowance{9, 9, 9, 9}, parse(t, "engrail: 1\nallowance: 9\n"+straight).Allowance)
 }
 
