@@ -37,21 +37,31 @@ type Options struct {
 //
 // A mistake in the file is an [Error]; an error of r is passed on.
 func Read(r io.Reader, o Options) (plot.Drawing, error) {
+	d, _, err := ReadWithReport(r, o)
+	return d, err
+}
+
+// ReadWithReport is [Read] and tells of the file what the drawing does not.
+func ReadWithReport(r io.Reader, o Options) (plot.Drawing, Report, error) {
 	root, err := parseTree(r)
 	if err != nil {
-		return plot.Drawing{}, err
+		return plot.Drawing{}, Report{}, err
 	}
 	d := reader{ids: map[string]*element{}, elements: MaxElements, vertices: MaxVertices}
 	if err := d.collect(root); err != nil {
-		return plot.Drawing{}, root.fail(err)
+		return plot.Drawing{}, Report{}, root.fail(err)
 	}
 	s, err := page(root, o)
 	if err != nil {
-		return plot.Drawing{}, err
+		return plot.Drawing{}, Report{}, err
+	}
+	var report Report
+	if o.UnitMM == 0 {
+		report = otherPixels(root, s.scale.width, s.scale.height)
 	}
 	var top plot.Group
 	if err := d.children(root, s, &top); err != nil {
-		return plot.Drawing{}, err
+		return plot.Drawing{}, Report{}, err
 	}
 	var drawing plot.Drawing
 	for _, c := range root.children {
@@ -64,7 +74,7 @@ func Read(r io.Reader, o Options) (plot.Drawing, error) {
 		drawing.Groups = append(drawing.Groups, plot.Group{ID: root.attr("id"), Lines: top.Lines, Texts: top.Texts})
 	}
 	drawing.Groups = append(drawing.Groups, top.Groups...)
-	return drawing, nil
+	return drawing, report, nil
 }
 
 // reader is the state of reading one file.

@@ -267,7 +267,13 @@ func decode(file string, data []byte, unit float64, rules *dxf.Rules) (d plot.Dr
 	switch strings.ToLower(filepath.Ext(file)) {
 	case ".svg":
 		isSVG = true
-		d, err = svg.Read(bytes.NewReader(data), svg.Options{UnitMM: unit})
+		var report svg.Report
+		d, report, err = svg.ReadWithReport(bytes.NewReader(data), svg.Options{UnitMM: unit})
+		if report.Sheet != "" {
+			warnings = append(warnings, fit.Warning{Code: "page-size", Where: file, Message: fmt.Sprintf(
+				"the page is a sheet of %s if %d px are an inch, and 96 were taken for one; measure something, and if it comes out %d/96 times as large as it should, "+
+					"write `unit: 1/%d in` under `pattern:` beside `file:`", report.Sheet, report.PerInch, report.PerInch, report.PerInch)})
+		}
 	case ".dxf":
 		var report dxf.Report
 		d, report, err = dxf.ReadWithReport(bytes.NewReader(data), dxf.ReadOptions{UnitMM: unit, Rules: rules})

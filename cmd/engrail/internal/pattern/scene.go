@@ -144,6 +144,9 @@ func (s *scene) outlines() {
 		all = append(all, besides(closed, open)...)
 	}
 	all = largestOf(all, mostOutlines)
+	for n, i := range s.testSquares(all) {
+		all = slices.Delete(all, i-n, i-n+1)
+	}
 	if len(all) > 0 {
 		least := leastPiece * all[0].size
 		all = slices.DeleteFunc(all, func(c chain) bool {

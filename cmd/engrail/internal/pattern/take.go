@@ -26,8 +26,10 @@ func Take(d plot.Drawing, sel Selection) (fit.Panel, []fit.Warning, error) {
 	if sel.Check > 0 {
 		return checked(d, sel)
 	}
+	s := newScene(d)
 	t := taking{sel: &sel}
-	panel, err := t.take(newScene(d))
+	t.warnScene(s)
+	panel, err := t.take(s)
 	return panel, t.warnings, err
 }
 
@@ -169,6 +171,13 @@ func (st *study) numbered(sel *Selection, key string, w Widths) (numbered, error
 func (t *taking) warnGap(c chain) {
 	if c.gap > quietGap {
 		t.warnf("gap-closed", "the outline had a gap of %.2f mm at %s, which was closed; join the ends in the drawing program", c.gap, at(c.at))
+	}
+}
+
+// warnScene reports what is wrong with the drawing as a whole.
+func (t *taking) warnScene(s *scene) {
+	for _, w := range s.warnings {
+		t.warnf(w.Code, "%s", w.Message)
 	}
 }
 

@@ -85,6 +85,13 @@ const (
 	// drawn in the right scale: above measuring errors, below the difference of
 	// 90 and 96 px to the inch.
 	checkSlack = 0.01
+	// leastSquare and mostSquare (length, mm) bound what may be a square to check the
+	// print by: 1 in to 10 cm, taken for a quarter or for four times as much.
+	leastSquare, mostSquare = 5.0, 400.0
+	// squareSlack (ratio) is how far a square may miss what it should measure.
+	squareSlack = 0.01
+	// besideSquare (ratio) of its side is how far beside a square its text may begin.
+	besideSquare = 0.6
 	// checkQuiet (length, mm) is the difference from the stated length that is not
 	// worth a warning: half of the smallest step of a tape measure.
 	checkQuiet = 0.5
