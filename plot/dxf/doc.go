@@ -86,15 +86,15 @@
 // dimensions, are left out and counted; see [ReadWithReport]. Whatever is wrong in
 // a file is a [*SyntaxError] with the line.
 //
-// Text is UTF-8, or else Latin-1, whatever $DWGCODEPAGE says: of ANSI_1252 that
-// is all but curly quotes, long dashes and a few signs.
+// Text is UTF-8, or else in the code page that $DWGCODEPAGE names, which is
+// ANSI_1252 where it names none that is known.
 //
 // # Limits
 //
 // Reading takes room and time in proportion to the file, and within these
 // bounds whatever the file is. A file has up to 64 MB; one that does not begin as
 // DXF does is given up after 64 kB. With what inserted blocks and sizes make
-// there are up to 2^20 entities, 2^22 vertices, and 2^19 arcs that stand for
+// there are up to 2^20 entities, 2^20 vertices, and 2^19 arcs that stand for
 // ellipses and splines. Blocks are nested up to 32 deep, and a block in itself is
 // an error. A text has up to 65536 letters, and numbers are up to 1e9. A rule
 // table has up to 16 MB, 500 sizes and ways of 10000 units. To find how a file's

@@ -225,7 +225,7 @@ func (p *parser) readEntity(e *entity) error {
 					return p.tooManyEntities()
 				}
 				x := e.more()
-				x.facts = append(x.facts, plainText(unicode(p.value)))
+				x.facts = append(x.facts, plainText(text(p.value, p.page)))
 			}
 			continue
 		case 1070, 1071:
@@ -270,7 +270,7 @@ func (p *parser) readEntity(e *entity) error {
 		if len(p.letters) > maxLetters {
 			return e.fail("a text of more than %d letters: divide it", maxLetters)
 		}
-		e.text = unicode(p.letters)
+		e.text = text(p.letters, p.page)
 	}
 	switch {
 	case math.Abs(normal[0])+math.Abs(normal[1]) > upright*math.Abs(normal[2]):
@@ -327,7 +327,7 @@ func (p *parser) word(e *entity) {
 	case p.code != 2 && e.kind == kindMText: // in parts
 		p.letters = append(p.letters, p.value...)
 	case p.code == 1 && e.kind != kindInsert:
-		e.text = unicode(p.value)
+		e.text = text(p.value, p.page)
 	case p.code == 2 && e.kind == kindInsert:
 		e.text = p.name()
 	case p.code == 2 && e.kind == kindDefinition && e.text == "":
@@ -481,7 +481,7 @@ func (p *parser) name() string {
 	if s, ok := p.names[string(b)]; ok {
 		return s
 	}
-	s := unicode(b)
+	s := text(b, p.page)
 	p.names[string(b)] = s
 	return s
 }

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"golang.org/x/text/encoding"
+
 	"engrail/motif/path"
 )
 
@@ -32,6 +34,7 @@ type parser struct {
 	scanner
 	file
 	most       limits
+	page       encoding.Encoding // of strings that are not UTF-8
 	names      map[string]string // one copy of each name
 	layers     map[string]*layer
 	zero, last *layer // the layer 0, and the one that was read last
@@ -48,7 +51,7 @@ func parse(src []byte, most limits) (*file, error) {
 		return nil, err
 	}
 	p := parser{
-		scanner: scanner{src: withoutMark(src)}, most: most,
+		scanner: scanner{src: withoutMark(src)}, most: most, page: usualPage(),
 		names: map[string]string{}, layers: map[string]*layer{},
 	}
 	p.last = &layer{name: "0"}
@@ -177,7 +180,7 @@ func (p *parser) each(take func() error) error {
 
 func (p *parser) skipSection() error { return p.each(func() error { return nil }) }
 
-// header reads which unit the file is in.
+// header reads which unit the file is in, and which code page.
 func (p *parser) header() error {
 	variable := ""
 	return p.each(func() error {
@@ -186,6 +189,8 @@ func (p *parser) header() error {
 			return fail(p.line, "%.40q in the header", clip(p.value))
 		case p.code == 9:
 			variable = strings.ToUpper(string(clip(bytes.TrimSpace(p.value))))
+		case p.code == 3 && variable == "$DWGCODEPAGE":
+			p.page = codePage(p.value)
 		case p.code == 70 && (variable == "$INSUNITS" || variable == "$MEASUREMENT"):
 			n, err := p.integer()
 			if err != nil {

@@ -30,6 +30,11 @@ func entities(lines string) string {
 	return "0\nSECTION\n2\nENTITIES\n" + lines + "0\nENDSEC\n0\nEOF\n"
 }
 
+// head is a header with one variable.
+func head(variable, code, value string) string {
+	return "0\nSECTION\n2\nHEADER\n9\n" + variable + "\n" + code + "\n" + value + "\n0\nENDSEC\n"
+}
+
 func requireTexts(t require.TestingT, want, got []plot.Text) {
 	require.Len(t, got, len(want))
 	for i, w := range want {
@@ -176,6 +181,16 @@ func TestReaderUnderstandsOtherFiles(t *testing.T) {
 			plot.Group{Texts: []plot.Text{{At: path.Point{X: 7, Y: 8}, Height: 5, Angle: math.Pi / 2, Align: plot.Middle, String: "cut 2 ± 3°, ⌀5  %"}}}},
 		"lettering in Latin-1": {
 			entities("0\nTEXT\n8\n0\n40\n5\n1\nGr\xf6\xdfe\n"), plot.Group{Texts: []plot.Text{{Height: 5, String: "Größe"}}}},
+		"lettering in ANSI_1252, which no page means": {
+			entities("0\nTEXT\n8\n0\n40\n5\n1\n\x84Gr\xf6\xdfe 38\x94 \x96 \x80\n"), plot.Group{Texts: []plot.Text{{Height: 5, String: "„Größe 38” – €"}}}},
+		"lettering in ANSI_1250": {
+			head("$DWGCODEPAGE", "3", "ANSI_1250") + entities("0\nTEXT\n8\n0\n40\n5\n1\nsukn\xec, \xe8ern\xe1\n"), plot.Group{Texts: []plot.Text{{Height: 5, String: "sukně, černá"}}}},
+		"lettering in ANSI_932": {
+			head("$DWGCODEPAGE", "3", "ansi_932") + entities("0\nTEXT\n8\n0\n40\n5\n1\n\x83X\x83J\x81[\x83g\x95\\\n"), plot.Group{Texts: []plot.Text{{Height: 5, String: "スカート表"}}}},
+		"lettering in DOS850": {
+			head("$DWGCODEPAGE", "3", "dos850") + entities("0\nTEXT\n8\n0\n40\n5\n1\nGr\x94\xe1e\n"), plot.Group{Texts: []plot.Text{{Height: 5, String: "Größe"}}}},
+		"UTF-8 whatever the page": {
+			head("$DWGCODEPAGE", "3", "ANSI_1251") + entities("0\nTEXT\n8\n0\n40\n5\n1\nGröße\n"), plot.Group{Texts: []plot.Text{{Height: 5, String: "Größe"}}}},
 		"standard's layers without a piece say nothing": {
 			entities("0\nPOINT\n8\n4\n10\n1\n30\n5\n"), plot.Group{Lines: []plot.Line{{Class: "4", Path: path.Open(path.Point{X: 1})}}}},
 	} {

@@ -56,7 +56,7 @@ func ParseRules(r io.Reader) (*Rules, error) {
 	}
 	for line := range bytes.Lines(bytes.TrimPrefix(src, []byte("\ufeff"))) {
 		p.line++
-		if err := p.take(strings.TrimSpace(strings.Trim(unicode(line), "\x1a\r\n"))); err != nil {
+		if err := p.take(strings.TrimSpace(strings.Trim(text(line, usualPage()), "\x1a\r\n"))); err != nil {
 			return nil, err
 		}
 		if p.ended {

@@ -411,7 +411,7 @@ func TestGradingTakesBoundedTimeAndRoom(t *testing.T) {
 		"many points":    {outline + line(1, round(20000, 900)...) + strings.Repeat(codes(0, "POINT", 8, 13), 10000), rules, `piece "A": too many points between grade points: thin out its lines`},
 		"many seams":     {outline + line(1, round(20000, 900)...) + strings.Repeat(line(14, 0, 0, 5, 0, 5, 5), 20000), rules, `piece "A": too many points between grade points: thin out its lines`},
 		"points crowded": {outline + crowd.String() + line(1, 0, 0, 900, 0, 900, 900) + strings.Repeat(codes(0, "POINT", 8, 13, 10, 900), 20000), rules, `piece "A": too many points between grade points: thin out its lines`},
-		"many sizes":     {outline + line(1, round(20000, 900)...), many, "more than 4194304 vertices, those of inserted blocks counted"},
+		"many sizes":     {outline + line(1, round(20000, 900)...), many, "more than 1048576 vertices, those of inserted blocks counted"},
 		"many lines":     {outline + line(1, round(4, 900)...) + strings.Repeat(codes(0, "LINE", 8, 8), 5000), many, "more than 1048576 entities, those of inserted blocks counted"},
 	} {
 		t.Run(name, func(t *testing.T) {

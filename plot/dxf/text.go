@@ -4,24 +4,10 @@ import (
 	"math"
 	"strconv"
 	"strings"
-	"unicode/utf8"
 
 	"engrail/motif/path"
 	"engrail/plot"
 )
-
-// unicode returns the value of a string as UTF-8; what is not is taken as
-// Latin-1.
-func unicode(value []byte) string {
-	if utf8.Valid(value) {
-		return string(value)
-	}
-	r := make([]rune, len(value))
-	for i, c := range value {
-		r[i] = rune(c)
-	}
-	return string(r)
-}
 
 // plainText returns a string as it is shown: the codes for signs become the
 // signs, control characters spaces.

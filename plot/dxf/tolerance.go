@@ -61,8 +61,9 @@ const (
 	// maxEntities bounds the entities that are read or that inserting blocks
 	// makes.
 	maxEntities = 1 << 20
-	// maxVertices bounds the vertices of all lines, likewise.
-	maxVertices = 4 << 20
+	// maxVertices bounds the vertices of all lines, likewise: a million are one every
+	// tenth of a mm round a hundred pieces.
+	maxVertices = 1 << 20
 	// maxArcs bounds the arcs that stand for ellipses and splines, each of which
 	// takes some hundred points of the curve to find.
 	maxArcs = 1 << 19
