@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -43,10 +44,7 @@ func (p *patterns) findSizes() error {
 	case strings.Contains(file, style.SizeInName):
 		found = p.inNames(file)
 		if len(found) == 0 && !s.Sized() {
-			return &Error{
-				Problem: fmt.Sprintf("there is no file of the name %s with a size in place of %s", file, style.SizeInName),
-				Hint:    "put the files beside the style file, such as " + strings.ReplaceAll(file, style.SizeInName, "38"),
-			}
+			return noSuchSizes(file)
 		}
 	case p.by != pattern.ByNothing:
 		list, err := p.divided(file)
@@ -258,6 +256,9 @@ func cutExt(name, ext string) (stem string, ok bool) {
 	return name, false
 }
 
+// dxfHead is how DXF begins.
+var dxfHead = regexp.MustCompile(`^\s*(0\s+SECTION|999\s)`)
+
 // decode reads a drawing in the format that the file's name says. unit is the
 // true length in mm of one of its units, 0 to believe the file; rules are the grade
 // rules of pattern data, nil without any. The warnings say what of the file may
@@ -288,6 +289,10 @@ func decode(file string, data []byte, unit float64, rules *dxf.Rules) (d plot.Dr
 	}
 	var placed *svg.Error
 	switch {
+	case err != nil && !isSVG && bytes.HasPrefix(bytes.TrimSpace(data), []byte("<")):
+		return d, nil, &Error{Problem: fmt.Sprintf("the pattern %s looks like SVG, and its name says that it is DXF", file), Hint: "give it a name that ends in .svg"}
+	case err != nil && isSVG && dxfHead.Match(data):
+		return d, nil, &Error{Problem: fmt.Sprintf("the pattern %s looks like DXF, and its name says that it is SVG", file), Hint: "give it a name that ends in .dxf"}
 	case err != nil && (errors.As(err, &placed) || !isSVG):
 		return d, nil, fmt.Errorf("%s: %w", file, err)
 	case err != nil: // it is of no kind that is read

@@ -77,26 +77,49 @@ func table(w io.Writer, p *build.Plan, report *build.Report) {
 		overSizes(w, p)
 	}
 
-	t = tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
-	garment, facing := 0, 0.0
-	for k, size := range p.Sizes {
-		for i, x := range size.Fit.Seams {
-			if garment == 0 {
-				fmt.Fprintf(t, "\nseam\tsize\tlengths %s\tdiffer by\them turns\t\n", unit)
-			}
-			garment++
-			row := report.Sizes[k].Seams[i]
-			fmt.Fprintf(t, "%s + %s\t%s\t%s / %s\t%s\t%s\t\n", row.A, row.B, orDash(size.Name),
-				length(x.ALength), length(x.BLength), length(abs(row.Difference)), angle(row.HemTurnDeg))
-		}
+	seamTable(w, p, report)
+	facing := 0.0
+	for _, size := range p.Sizes {
 		for _, x := range size.FacingSeams {
 			facing = max(facing, abs(x.ALength-x.BLength))
 		}
 	}
-	t.Flush()
-	if garment > 0 && float64(p.Style.Facing.Depth) > 0 {
+	if len(p.Sizes[0].Fit.Seams) > 0 && float64(p.Style.Facing.Depth) > 0 {
 		fmt.Fprintf(w, "\nThe facings' side seams agree within %s %s.\n", unit.Text(facing), unit)
 	}
+}
+
+// seamTable prints a line for every seam; sizes one after the other that are alike in it share
+// one.
+func seamTable(w io.Writer, p *build.Plan, report *build.Report) {
+	length := p.Style.Units.Text
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
+	for i := range p.Sizes[0].Fit.Seams {
+		if i == 0 {
+			fmt.Fprintf(t, "\nseam\tsize\tlengths %s\tdiffer by\them turns\t\n", p.Style.Units)
+		}
+		first, last, figures := "", "", ""
+		end := func() {
+			if first != last {
+				first += " to " + last
+			}
+			row := report.Sizes[0].Seams[i]
+			fmt.Fprintf(t, "%s + %s\t%s\t%s\n", row.A, row.B, orDash(first), figures)
+		}
+		for k, size := range p.Sizes {
+			x, row := size.Fit.Seams[i], report.Sizes[k].Seams[i]
+			now := fmt.Sprintf("%s / %s\t%s\t%s\t", length(x.ALength), length(x.BLength), length(abs(row.Difference)), angle(row.HemTurnDeg))
+			if now != figures {
+				if figures != "" {
+					end()
+				}
+				first, figures = size.Name, now
+			}
+			last = size.Name
+		}
+		end()
+	}
+	t.Flush()
 }
 
 // overSizes prints the repeats of every panel in every size, and why they are so

@@ -112,6 +112,10 @@ type inspection struct {
 	by     pattern.By
 	// sizes are in order, one without a name when the file has one size.
 	sizes []inspectedSize
+	// family is the name of the files for all sizes, of which this is one, and
+	// familySizes are these; nothing when it stands alone.
+	family      string
+	familySizes []string
 	// problems are those of the file; those of its pieces are in the reports.
 	problems []fit.Warning
 }
@@ -138,20 +142,9 @@ func (in *inspection) sizeNames() []string {
 // an error.
 func inspect(name string) (*inspection, error) {
 	in := &inspection{file: name}
-	d, warnings, err := build.Open(name, filesFor("", otherPattern, &in.inputs))
+	sized, err := in.open()
 	if err != nil {
 		return nil, err
-	}
-	in.problems = warnings
-	sized := []pattern.Sized{{Drawing: d}}
-	if by, _ := pattern.ProposeSizes(d); by != pattern.ByNothing {
-		found, warnings, err := pattern.Sizes(d, by)
-		if err == nil {
-			in.by, sized = by, found
-			in.problems = append(in.problems, warnings...)
-		} else {
-			in.problems = append(in.problems, fit.Warning{Code: "sizes", Where: name, Message: inFull(err)})
-		}
 	}
 	for _, s := range sized {
 		r := pattern.Inspect(s.Drawing, name)
@@ -167,6 +160,35 @@ func inspect(name string) (*inspection, error) {
 		return nil, &fileError{name + ": the drawing has no piece", "draw each piece as a closed outline", nil}
 	}
 	return in, nil
+}
+
+// open reads the file, or those of all sizes, and tells its sizes apart.
+func (in *inspection) open() ([]pattern.Sized, error) {
+	files := filesFor("", otherPattern, &in.inputs)
+	if strings.Contains(in.file, style.SizeInName) {
+		sized, warnings, err := build.OpenSizes(in.file, files)
+		in.problems = warnings
+		return sized, err
+	}
+	d, warnings, err := build.Open(in.file, files)
+	if err != nil {
+		return nil, err
+	}
+	in.problems = warnings
+	sized := []pattern.Sized{{Drawing: d}}
+	if by, _ := pattern.ProposeSizes(d); by != pattern.ByNothing {
+		found, warnings, err := pattern.Sizes(d, by)
+		if err == nil {
+			in.by, sized = by, found
+			in.problems = append(in.problems, warnings...)
+		} else {
+			in.problems = append(in.problems, fit.Warning{Code: "sizes", Where: in.file, Message: inFull(err)})
+		}
+	}
+	if len(sized) == 1 {
+		in.family, in.familySizes = build.ProposeFiles(in.file, files)
+	}
+	return sized, nil
 }
 
 // inFull returns what an error says, and what would help.

@@ -33,6 +33,9 @@ func (in *inspection) print(w io.Writer, picture, styleFile string, draft *style
 	default:
 		fmt.Fprintf(w, "%s: %s in one size; lengths in mm\n", in.file, counted(len(pieces), "piece"))
 	}
+	if in.family != "" {
+		fmt.Fprintf(w, "there is a file like it for %d sizes, %s; for all of them: engrail inspect %s\n", len(in.familySizes), some(in.familySizes), quoted(in.family))
+	}
 	if n > 1 {
 		in.printSizes(w)
 		fmt.Fprintf(w, "\nsize %s:\n", shown.Name)
@@ -98,12 +101,18 @@ func (in *inspection) printSizes(w io.Writer) {
 		fmt.Fprintln(w)
 		g.print(w)
 	}
-	fmt.Fprintf(w, "\nthe style file says it with: pattern: {file: %s, sizes: %s}\n", yamlText(filepath.Base(in.file)), in.by)
+	how := ""
+	if in.by != pattern.ByNothing {
+		how = ", sizes: " + string(in.by)
+	}
+	fmt.Fprintf(w, "\nthe style file says it with: pattern: {file: %s%s}\n", yamlText(filepath.Base(in.file)), how)
 }
 
 // inWords says how sizes are told apart.
 func inWords(by pattern.By) string {
 	switch by {
+	case pattern.ByNothing:
+		return "their files"
 	case pattern.ByLayer:
 		return "their layers"
 	case pattern.ByClass:
@@ -177,6 +186,7 @@ func (in *inspection) printNext(w io.Writer, styleFile string, draft *styleDraft
 	fmt.Fprintln(w)
 	if draft == nil {
 		base := strings.TrimSuffix(filepath.Base(in.file), filepath.Ext(in.file))
+		base = strings.Trim(strings.ReplaceAll(base, style.SizeInName, ""), " -_.")
 		fmt.Fprintf(w, "next: engrail inspect %s --style %s\n", quoted(in.file), quoted(base+".yaml"))
 		return
 	}

@@ -337,7 +337,7 @@ func (s *scene) gather(c chain) piece {
 		others[i] = true
 	}
 	for i, it := range s.items {
-		if !s.within(it.group, root) || others[i] || it.Sign || len(it.Path.V) == 0 || !box.Meets(it.box) {
+		if !s.within(it.group, root) || others[i] || len(it.Path.V) == 0 || !box.Meets(it.box) {
 			continue
 		}
 		if it.Path.Segments() == 0 {

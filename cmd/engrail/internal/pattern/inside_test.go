@@ -1,6 +1,7 @@
 package pattern
 
 import (
+	"bytes"
 	"math"
 	"testing"
 
@@ -9,6 +10,7 @@ import (
 	"engrail/fit"
 	"engrail/motif/path"
 	"engrail/plot"
+	"engrail/plot/dxf"
 )
 
 func TestWhatIsInsideComesThrough(t *testing.T) {
@@ -84,4 +86,25 @@ func TestNotchMayBeAPoint(t *testing.T) {
 	require.Len(t, p.Notches, 1)
 	require.Equal(t, []any{1, fit.TNotch, 0.0}, []any{p.Notches[0].Edge, p.Notches[0].Kind, p.Notches[0].Depth})
 	require.Empty(t, p.Drills)
+}
+
+// The signs of our own drawings, arrowheads and the bracket at a fold, stand on the
+// layers of their lines and are no lines inside the piece.
+func TestSignsOfOurOwnDrawingAreNoInsideLines(t *testing.T) {
+	d := exchangePiece()
+	require.Len(t, d.Groups[0].Signs(), 5, "two arrowheads at the grain, and a bracket with two")
+	for name, o := range map[string]dxf.Options{"plain": {}, "size layers": {SizeLayers: true}} {
+		t.Run(name, func(t *testing.T) {
+			var file bytes.Buffer
+			require.NoError(t, dxf.Write(&file, d, o))
+			back, err := dxf.Read(&file, dxf.ReadOptions{})
+			require.NoError(t, err)
+			p, _, err := Take(back, Selection{Panel: "front", Order: 1, Fold: "left"})
+			require.NoError(t, err)
+			require.Empty(t, p.Internal)
+			require.Empty(t, p.Cutouts)
+			require.Len(t, p.Notches, 1)
+			require.InDelta(t, 400, p.Grain.Length(), 1e-3)
+		})
+	}
 }

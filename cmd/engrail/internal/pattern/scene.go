@@ -48,6 +48,9 @@ func newScene(d plot.Drawing) *scene {
 		n := len(s.groups)
 		s.groups = append(s.groups, group{id: g.ID, label: g.Label, piece: g.Piece, parent: parent})
 		for _, l := range g.Lines {
+			if l.Sign {
+				continue // it says again what its line does
+			}
 			s.items = append(s.items, item{l, n, l.Path.Bounds()})
 		}
 		for _, t := range g.Texts {
@@ -95,7 +98,7 @@ func (s *scene) chains(items []int) []chain {
 		l := s.items[i].Line
 		words := strings.ToLower(l.ID + " " + l.Label + " " + l.Class)
 		p := l.Path
-		if l.Sign || l.Role == plot.Grain || l.Role == plot.Notch || l.Role == plot.Clip ||
+		if l.Role == plot.Grain || l.Role == plot.Notch || l.Role == plot.Clip ||
 			strings.Contains(words, "grain") && !p.Closed || strings.Contains(words, "notch") && p.Length() < 4*notchLength {
 			continue
 		}

@@ -62,6 +62,20 @@ func sizeName(name string) (size, rest string) {
 	return size, rest
 }
 
+// SizeInName returns the last word of a file's name that is a size, as it stands
+// there, and where it begins; nothing without one.
+func SizeInName(name string) (size string, at int) {
+	end := 0
+	for _, w := range wordsOf(name) {
+		begin := end + len(w.before)
+		end = begin + len(w.text)
+		if _, ok := sizeWord(w.text); ok && !onlyUpper(w.text) {
+			size, at = w.text, begin
+		}
+	}
+	return size, at
+}
+
 // alone reports whether the other words only say that this one is a size.
 func alone(words []word, at int) bool {
 	for i, w := range words {
