@@ -391,7 +391,7 @@ func (b bed) bend(cell motif.Cell, at stations) (laid, error) {
 	var l laid
 	var parts []path.Path
 	half := cell.Width / 2
-	fall := cell.Fall()
+	fall := cell.Fall
 	length := b.valley.Length()
 
 	// Repeats that lie wholly on one arc or line, window included, are copies

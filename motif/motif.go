@@ -74,18 +74,22 @@ type Shape struct {
 // Cell is one repeat of a shape.
 type Cell struct {
 	Width, Depth float64
-	// Rise runs from the valley at (0, 0) to the peak at (Width/2, Depth).
-	Rise path.Path
+	// Rise runs from the valley at (0, 0) to the peak, which lies at the height
+	// Depth; Fall from the peak to the valley at (Width, 0).
+	Rise, Fall path.Path
 }
 
-// Fall returns the other half, from the peak to the valley at (Width, 0).
-func (c Cell) Fall() path.Path {
-	axis := path.Reflection(path.Point{X: c.Width / 2}, path.Vec{Y: 1})
-	return c.Rise.Transform(axis).Reverse()
+// symmetrical returns the cell with the rise and its mirror image.
+func symmetrical(width, depth float64, rise path.Path) Cell {
+	axis := path.Reflection(path.Point{X: width / 2}, path.Vec{Y: 1})
+	return Cell{Width: width, Depth: depth, Rise: rise, Fall: rise.Transform(axis).Reverse()}
 }
 
 // Path returns the whole repeat, from valley to valley.
-func (c Cell) Path() path.Path { return path.Join(path.Coincident, c.Rise, c.Fall()) }
+func (c Cell) Path() path.Path { return path.Join(path.Coincident, c.Rise, c.Fall) }
+
+// Peak returns the peak, in the cell's coordinates.
+func (c Cell) Peak() path.Point { return c.Rise.End() }
 
 // LimitError says that a shape cannot be drawn with the measures given.
 type LimitError struct {
@@ -225,5 +229,5 @@ func (s Shape) Cell(width, depth float64) (Cell, error) {
 	// The ends are exact, whatever was left out between.
 	rise.V[0].Point = path.Point{}
 	rise.V[len(rise.V)-1].Point = path.Point{X: width / 2, Y: depth}
-	return Cell{Width: width, Depth: depth, Rise: rise}, nil
+	return symmetrical(width, depth, rise), nil
 }

@@ -85,7 +85,7 @@ func TestFallMirrorsRise(t *testing.T) {
 		s, width, depth := shapes(t)
 		c, err := s.Cell(width, depth)
 		require.NoError(t, err)
-		rise, fall := path.NewRuler(c.Rise), path.NewRuler(c.Fall())
+		rise, fall := path.NewRuler(c.Rise), path.NewRuler(c.Fall)
 		require.InDelta(t, rise.Length(), fall.Length(), 1e-9)
 		along := rapid.Float64Range(0, rise.Length()).Draw(t, "along")
 		a, b := rise.At(along), fall.At(fall.Length()-along)
