@@ -1,0 +1,4 @@
+package motif
+
+// Symmetrical stub until merged.
+func (s Shape) Symmetrical() bool { return true }
