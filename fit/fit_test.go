@@ -27,8 +27,8 @@ func eachFit(t *testing.T, fact func(t *rapid.T, g fit.Garment, r *fit.Result)) 
 }
 
 func TestEveryUnfoldedPanelCarriesWholeRepeats(t *testing.T) {
-	eachFit(t, func(t *rapid.T, _ fit.Garment, r *fit.Result) {
-		for _, f := range r.Panels {
+	eachFit(t, func(t *rapid.T, g fit.Garment, r *fit.Result) {
+		for k, f := range r.Panels {
 			// A half repeat for each step from valley to peak or back.
 			halves := len(f.Valleys) + len(f.Peaks) - 1
 			if f.Panel.OnFold() {
@@ -37,15 +37,33 @@ func TestEveryUnfoldedPanelCarriesWholeRepeats(t *testing.T) {
 				require.Equal(t, 2*f.Repeats, halves)
 				require.Equal(t, f.Phases[0], f.Phases[1])
 			}
-			require.GreaterOrEqual(t, f.Width, f.Spec.Least-1e-6)
-			require.LessOrEqual(t, f.Width, f.Spec.Most+1e-6)
+			slack := 1e-6
+			if joinedPeak(g, r, k, fit.Start) || joinedPeak(g, r, k, fit.Finish) {
+				slack = 0.1 * f.Spec.Width // what is eased beside the seam
+			}
+			require.GreaterOrEqual(t, f.Width, f.Spec.Least-slack)
+			require.LessOrEqual(t, f.Width, f.Spec.Most+slack)
 		}
 	})
 }
 
+// joinedPeak reports whether a peak stands on the end that is joined to another
+// one: over three motifs beside it the widths of the two panels are eased.
+func joinedPeak(g fit.Garment, r *fit.Result, panel int, e fit.End) bool {
+	for _, s := range g.Seams {
+		for _, at := range [2]fit.EndRef{s.A, s.B} {
+			if s.A != s.B && at == (fit.EndRef{Panel: panel, End: e}) && r.Panels[panel].Phases[e] == fit.Peak {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 func TestRepeatsOfAHemAreEqual(t *testing.T) {
-	eachFit(t, func(t *rapid.T, _ fit.Garment, r *fit.Result) {
-		for _, f := range r.Panels {
+	eachFit(t, func(t *rapid.T, g fit.Garment, r *fit.Result) {
+		for k, f := range r.Panels {
+			eased := [2]bool{joinedPeak(g, r, k, fit.Start), joinedPeak(g, r, k, fit.Finish)}
 			line := path.NewRuler(f.Valley)
 			var along []float64
 			for _, v := range f.Valleys {
@@ -58,12 +76,15 @@ func TestRepeatsOfAHemAreEqual(t *testing.T) {
 				if f.Spec.Lay == fit.Bent {
 					w = along[i] - along[i-1]
 				}
+				if eased[fit.Start] && i <= 3 || eased[fit.Finish] && i >= len(along)-3 {
+					continue
+				}
 				require.InDelta(t, f.Width, w, 1e-6)
 			}
 			// A peak at an end leaves half a repeat there.
 			last := len(along) - 1
 			for end, half := range [2]float64{along[0], line.Length() - along[last]} {
-				if f.Phases[end] != fit.Peak {
+				if f.Phases[end] != fit.Peak || eased[end] {
 					continue
 				}
 				if f.Spec.Lay == fit.Bent {
@@ -390,7 +411,7 @@ func TestOverlappingRepeatsNameTheDepthThatWorks(t *testing.T) {
 	var own *fit.Error
 	require.ErrorAs(t, err, &own)
 	require.Contains(t, own.Problem, "overlap near")
-	require.Regexp(t, `^with \d+ repeats at most [\d.]+ mm deep works$`, own.Remedy())
+	require.Regexp(t, `^with \d+ repeats at most [\d.]+ mm deep works(; \d+ repeats? or fewer (has|have) room at the depth wanted)?$`, own.Remedy())
 }
 
 func TestWidthsKeepNearTheWantedOneWhereAPanelCan(t *testing.T) {

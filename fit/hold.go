@@ -45,37 +45,29 @@ func HoldCounts(sizes []Garment, spec Spec) ([]Held, error) {
 	if err != nil {
 		return nil, err
 	}
-	spec.free = false // what is near shows only over all sizes
 	if len(sizes) == 0 || len(sizes[0].Panels) == 0 {
 		return nil, errors.New("there is no panel to fit")
 	}
-	all := make([][]*work, len(sizes)) // by size and panel
+	all := make([][]*run, len(sizes)) // by size and run
 	for i, g := range sizes {
 		if len(g.Panels) != len(sizes[0].Panels) {
 			return nil, fmt.Errorf("one size has %d panels and another %d; give all the same panels", len(sizes[0].Panels), len(g.Panels))
 		}
-		all[i] = make([]*work, len(g.Panels))
-		for k, p := range g.Panels {
-			if all[i][k], err = newWork(p, spec); err != nil {
-				return nil, err
-			}
-		}
-		if err := meet(g, all[i]); err != nil {
+		l, err := newLayout(g, spec)
+		if err != nil {
 			return nil, err
 		}
-		for _, w := range all[i] {
-			if err := w.measure(); err != nil {
-				return nil, err
-			}
-			if err := w.count(); err != nil {
-				return nil, err
+		for _, w := range l.panels {
+			if len(w.runs) > 1 {
+				return nil, w.panel.errorf("give its runs counts of their own, or let their number grow with the size", "a count is held for hems in one run, and its hem has %d", len(w.runs))
 			}
 		}
+		all[i] = l.runs()
 	}
 	held := make([]Held, len(sizes[0].Panels))
 	options := make([][]option, len(held))
 	for k := range held {
-		column := make([]*work, len(sizes))
+		column := make([]*run, len(sizes))
 		for i := range sizes {
 			column[i] = all[i][k]
 		}
@@ -84,14 +76,14 @@ func HoldCounts(sizes []Garment, spec Spec) ([]Held, error) {
 		}
 	}
 	for k, i := range choose(options, spec.Width) {
-		held[k].Repeats = all[0][k].repeats(options[k][i].halves)
+		held[k].Repeats = int(all[0][k].repeats(options[k][i].halves))
 	}
 	return held, nil
 }
 
 // hold lists the counts that one panel can have in all of its sizes, and those of
 // them to choose from, each with the middle of its widths.
-func hold(sizes []*work, spec Spec) (Held, []option, error) {
+func hold(sizes []*run, spec Spec) (Held, []option, error) {
 	var held Held
 	var options []option
 	for _, o := range sizes[0].options {
@@ -105,7 +97,7 @@ func hold(sizes []*work, spec Spec) (Held, []option, error) {
 			narrow, widest = min(narrow, w.options[i].width), max(widest, w.options[i].width)
 		}
 		if every {
-			held.Options = append(held.Options, HeldOption{sizes[0].repeats(o.halves), narrow, widest})
+			held.Options = append(held.Options, HeldOption{int(sizes[0].repeats(o.halves)), narrow, widest})
 			options = append(options, option{o.halves, (narrow + widest) / 2})
 		}
 	}
@@ -124,24 +116,24 @@ func hold(sizes []*work, spec Spec) (Held, []option, error) {
 
 // noneHeld says which sizes have no count in common, and the limits that would
 // give them one.
-func noneHeld(sizes []*work, spec Spec) error {
-	few := func(w *work) int { return w.options[0].halves }
-	many := func(w *work) int { return w.options[len(w.options)-1].halves }
-	small := slices.MinFunc(sizes, func(a, b *work) int { return many(a) - many(b) })
+func noneHeld(sizes []*run, spec Spec) error {
+	few := func(w *run) int { return w.options[0].halves }
+	many := func(w *run) int { return w.options[len(w.options)-1].halves }
+	small := slices.MinFunc(sizes, func(a, b *run) int { return many(a) - many(b) })
 	large := sizes[0]
 	for _, w := range sizes[1:] {
 		if few(w) >= few(large) { // of several, the largest
 			large = w
 		}
 	}
-	takes := func(w *work) string {
+	takes := func(w *run) string {
 		a, b := w.repeats(few(w)), w.repeats(many(w))
 		if a == b {
-			return fmt.Sprintf("size %s takes %d", w.panel.Size, a)
+			return fmt.Sprintf("size %s takes %g", w.panel.Size, a)
 		}
-		return fmt.Sprintf("size %s takes %d to %d", w.panel.Size, a, b)
+		return fmt.Sprintf("size %s takes %g to %g", w.panel.Size, a, b)
 	}
-	panel := sizes[0].panel
+	panel := *sizes[0].panel
 	panel.Size = ""
 	hint := "let the number of repeats grow with the size"
 	if o, ok := widened(sizes, spec, few(small), many(large)); ok {
@@ -154,7 +146,7 @@ func noneHeld(sizes []*work, spec Spec) error {
 
 // widened returns the count from one number of half repeats to another whose
 // widths over all sizes stray least from the wanted one.
-func widened(sizes []*work, spec Spec, from, to int) (best HeldOption, ok bool) {
+func widened(sizes []*run, spec Spec, from, to int) (best HeldOption, ok bool) {
 	least := math.Inf(1)
 	for halves := from; halves <= to; halves++ {
 		narrow, widest := math.Inf(1), 0.0
@@ -167,7 +159,7 @@ func widened(sizes []*work, spec Spec, from, to int) (best HeldOption, ok bool) 
 			narrow, widest = min(narrow, s.width), max(widest, s.width)
 		}
 		if off := max(widest-spec.Width, spec.Width-narrow); off < least {
-			best, least, ok = HeldOption{sizes[0].repeats(halves), narrow, widest}, off, true
+			best, least, ok = HeldOption{int(sizes[0].repeats(halves)), narrow, widest}, off, true
 		}
 	}
 	return best, ok

@@ -41,7 +41,11 @@ func TestOneSizeHoldsTheCountsOfItsFit(t *testing.T) {
 		require.NoError(t, err)
 		for i, f := range r.Panels {
 			require.Equal(t, f.Repeats, held[i].Repeats)
-			require.InDelta(t, f.Width, held[i].Chosen().Narrow, 1e-9)
+			if joinedPeak(g, r, i, fit.Start) || joinedPeak(g, r, i, fit.Finish) {
+				require.InEpsilon(t, f.Width, held[i].Chosen().Narrow, 0.2, "the end is eased to the other panel's")
+			} else {
+				require.InDelta(t, f.Width, held[i].Chosen().Narrow, 1e-9)
+			}
 			require.Equal(t, held[i].Chosen().Narrow, held[i].Chosen().Wide)
 		}
 	})

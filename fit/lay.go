@@ -2,6 +2,7 @@ package fit
 
 import (
 	"math"
+	"slices"
 
 	"engrail/motif"
 	"engrail/motif/path"
@@ -15,22 +16,61 @@ type Place struct {
 	Out path.Vec
 }
 
-// bed is what a motif is laid on.
+// bed is what motifs are laid on: a stretch of a valley line.
 type bed struct {
-	valley *path.Ruler // the valley line
-	depth  float64
-	phases [2]Phase
-	sides  [2]side
-	// reach gives, for each end, the reach on the side of the valley line and
-	// of the peak.
-	reach [2]struct{ valley, peak float64 }
-	ends  [2]terminal
+	valley   *path.Ruler // the valley line
+	closed   bool
+	from, to float64 // where on it the motifs stand
+	phases   [2]Phase
+	sides    [2]side
+	reach    [2]reach
+	ends     [2]terminal
 }
 
-// laid is a motif on a hem.
+// reach is, at an end, the reach on the side of the valley line and of the peak, and
+// the depth between them.
+type reach struct{ valley, peak, depth float64 }
+
+// laid are motifs on a hem.
 type laid struct {
 	edge           path.Path
 	valleys, peaks []Place
+	marks          []path.Path
+}
+
+// lay lays the motifs, for each step its cell.
+func (b bed) lay(as Lay, cells []motif.Cell, at stations) (laid, error) {
+	if as == Bent {
+		return b.bend(cells, at)
+	}
+	return b.rigid(cells, at)
+}
+
+// bare returns a stretch without a motif.
+func (b bed) bare() laid {
+	line := b.valley.Path()
+	l := laid{edge: line}
+	for i, q := range [2]path.Point{line.Start(), line.End()} {
+		if b.phases[i] == Valley {
+			l.valleys = append(l.valleys, Place{q, b.sides[i].out})
+		}
+	}
+	return l
+}
+
+// join returns the parts as one edge, with the plain stretches at its ends.
+func (b bed) join(parts []path.Path) path.Path {
+	if b.from > 0 {
+		parts = append([]path.Path{b.valley.Sub(0, b.from)}, parts...)
+	}
+	if l := b.valley.Length(); b.to < l {
+		parts = append(parts, b.valley.Sub(b.to, l))
+	}
+	edge := path.Join(JoinGap, parts...)
+	if b.closed {
+		edge = edge.Close(JoinGap)
+	}
+	return edge
 }
 
 // outward returns the unit vector to the right of a direction of travel.
@@ -43,8 +83,8 @@ func frame(origin path.Point, u path.Vec) path.Similarity {
 	return flip.Then(path.Frame(origin, u))
 }
 
-// rigid lays unbent repeats on the chords between the stations.
-func (b bed) rigid(cell motif.Cell, at stations) (laid, error) {
+// rigid lays unbent motifs on the chords between the stations.
+func (b bed) rigid(cells []motif.Cell, at stations) (laid, error) {
 	points := make([]path.Point, len(at.along))
 	for i, d := range at.along {
 		points[i] = b.valley.At(d)
@@ -53,56 +93,77 @@ func (b bed) rigid(cell motif.Cell, at stations) (laid, error) {
 	for i := range chord {
 		chord[i] = points[i+1].Sub(points[i]).Unit()
 	}
+	last := len(points) - 1
 	// outAt is outward at the i-th valley: along the side at an end, along the
 	// bisector between.
 	outAt := func(i int) path.Vec {
 		before, after := path.Vec{}, path.Vec{}
-		if i > 0 {
+		switch {
+		case i > 0:
 			before = chord[i-1]
-		} else if b.phases[Start] == Valley {
+		case b.closed:
+			before = chord[last-1]
+		case b.phases[Start] == Valley:
 			return b.sides[Start].out
-		} else {
+		case b.phases[Start] == Plain:
+			before = b.valley.TangentAt(b.from)
+		default:
 			before = b.ends[Start].inward
 		}
-		if i < len(chord) {
+		switch {
+		case i < len(chord):
 			after = chord[i]
-		} else if b.phases[Finish] == Valley {
+		case b.closed:
+			after = chord[0]
+		case b.phases[Finish] == Valley:
 			return b.sides[Finish].out
-		} else {
+		case b.phases[Finish] == Plain:
+			after = b.valley.TangentAt(b.to)
+		default:
 			after = b.ends[Finish].inward.Neg()
 		}
 		return outward(before.Add(after)).Unit()
 	}
 
 	var l laid
-	parts := make([]path.Path, 0, len(chord)+2)
-	if b.phases[Start] == Peak {
+	parts := make([]path.Path, 0, len(cells)+2)
+	first := 0
+	if at.steps[0].part == fall {
 		// Run from the valley to the peak, then turned round.
-		half, err := b.endHalf(cell, Start, points[0])
+		half, err := b.endHalf(cells[0], Start, points[0])
 		if err != nil {
 			return laid{}, err
 		}
 		parts = append(parts, half.Reverse())
 		l.peaks = append(l.peaks, Place{half.End(), b.sides[Start].out})
+		first = 1
 	}
-	whole := cell.Path()
+	// The cells of one kind come one after another, as one path.
+	var cell motif.Cell
+	var whole path.Path
 	for i, u := range chord {
+		if c := cells[first+i]; i == 0 || c.Width != cell.Width || c.Depth != cell.Depth || &c.Rise.V[0] != &cell.Rise.V[0] {
+			cell = c
+			whole = c.Path()
+		}
 		m := frame(points[i], u)
 		parts = append(parts, whole.Transform(m))
 		l.valleys = append(l.valleys, Place{points[i], outAt(i)})
-		l.peaks = append(l.peaks, Place{m.Apply(path.Point{X: cell.Width / 2, Y: cell.Depth}), outward(u)})
+		l.peaks = append(l.peaks, Place{m.Apply(cell.Peak()), outward(u)})
 	}
-	last := len(points) - 1
 	l.valleys = append(l.valleys, Place{points[last], outAt(last)})
-	if b.phases[Finish] == Peak {
-		half, err := b.endHalf(cell, Finish, points[last])
+	if n := len(cells) - 1; at.steps[n].part == rise {
+		half, err := b.endHalf(cells[n], Finish, points[last])
 		if err != nil {
 			return laid{}, err
 		}
 		parts = append(parts, half)
 		l.peaks = append(l.peaks, Place{half.End(), b.sides[Finish].out})
 	}
-	l.edge = path.Join(JoinGap, parts...)
+	l.edge = b.join(parts)
+	if b.closed {
+		l.valleys = l.valleys[:last]
+	}
 	return l, nil
 }
 
@@ -117,6 +178,7 @@ type sheared struct {
 	half  float64
 	local path.Segment // of the cell, in cell coordinates
 	from  float64      // the reach of the foot
+	turn  path.Vec     // from back to the direction square to the side
 }
 
 // maps takes a point of the half cell to the plane.
@@ -124,7 +186,8 @@ func (s sheared) maps(p path.Point) path.Point {
 	x := s.half - p.X // from the terminal line
 	q := s.foot.Add(s.back.Mul(x)).Add(s.out.Mul(p.Y))
 	f, _ := fade(x / s.half)
-	return q.Add(s.move(p.Y).Mul(f))
+	g, _ := bow(x / s.half)
+	return q.Add(s.move(p.Y).Mul(f)).Add(s.turn.Mul(s.half * g))
 }
 
 // move returns how far the side's place at the height y lies from where the
@@ -134,7 +197,7 @@ func (s sheared) move(y float64) path.Vec {
 }
 
 func (s sheared) reach(y float64) float64 {
-	return s.from + (s.bed.reach[s.end].peak-s.from)*y/s.bed.depth
+	return s.from + (s.bed.reach[s.end].peak-s.from)*y/s.bed.reach[s.end].depth
 }
 
 // At returns the mapped point at the ratio t of the local segment.
@@ -146,7 +209,8 @@ func (s sheared) Tangent(t float64) path.Vec {
 	d := s.local.TangentAt(t).Mul(s.local.Length())
 	x := s.half - p.X
 	f, df := fade(x / s.half)
-	slope := (s.bed.reach[s.end].peak - s.from) / s.bed.depth
+	_, dg := bow(x / s.half)
+	slope := (s.bed.reach[s.end].peak - s.from) / s.bed.reach[s.end].depth
 	side := s.bed.sides[s.end]
 	along := side.out
 	if r := s.reach(p.Y); r <= 0 {
@@ -155,7 +219,8 @@ func (s sheared) Tangent(t float64) path.Vec {
 	moveDy := along.Mul(slope).Sub(s.out)
 	return s.back.Mul(-d.X).Add(s.out.Mul(d.Y)).
 		Add(moveDy.Mul(f * d.Y)).
-		Add(s.move(p.Y).Mul(-df * d.X / s.half))
+		Add(s.move(p.Y).Mul(-df * d.X / s.half)).
+		Add(s.turn.Mul(-dg * d.X))
 }
 
 // endHalf returns the half repeat from the valley to the peak on the side of
@@ -169,7 +234,8 @@ func (b bed) endHalf(cell motif.Cell, end End, valley path.Point) (path.Path, er
 		out = out.Neg()
 	}
 	s := sheared{bed: b, end: end, foot: foot, back: back, out: out, half: cell.Width / 2, from: b.footReach(end, valley)}
-	if s.move(0).Len() < exactEnd && s.move(cell.Depth).Len() < exactEnd && s.move(cell.Depth/2).Len() < exactEnd {
+	s.turn = b.square(end, b.reach[end].peak, back).Sub(back)
+	if s.turn.Len() < exactTurn && s.move(0).Len() < exactEnd && s.move(cell.Depth).Len() < exactEnd && s.move(cell.Depth/2).Len() < exactEnd {
 		m := frame(valley, back.Neg())
 		if end == Start {
 			// Towards the start, outward is on the left.
@@ -191,6 +257,19 @@ func (b bed) endHalf(cell motif.Cell, end End, valley path.Point) (path.Path, er
 	return half, nil
 }
 
+// square returns the unit vector square to the side of the end, at the reach, that
+// points about the same way as along.
+func (b bed) square(end End, reach float64, along path.Vec) path.Vec {
+	dir := b.sides[end].out
+	if reach <= 0 {
+		dir = b.sides[end].in.TangentAt(-reach).Neg()
+	}
+	if q := dir.Left(); q.Dot(along) > 0 {
+		return q
+	}
+	return dir.Right()
+}
+
 // footReach returns the reach, along the side's direction at the valley line,
 // of the point of the terminal line that the half repeat beside it stands on.
 func (b bed) footReach(end End, valley path.Point) float64 {
@@ -208,12 +287,15 @@ type heading struct {
 	sum    []float64 // integral of the direction up to each stop
 	kinks  []float64 // distances of the joints at which the line turns
 	window float64   // half the window's width
+	closed bool      // the line goes round
+	// closing is the turn of a closed line at its start.
+	closing float64
 }
 
 func newHeading(line *path.Ruler, window float64) heading {
 	p := line.Path()
 	n := p.Segments()
-	h := heading{window: window}
+	h := heading{window: window, closed: p.Closed}
 	angle := p.StartTangent().Angle()
 	sum := 0.0
 	for i := range n {
@@ -234,6 +316,9 @@ func newHeading(line *path.Ruler, window float64) heading {
 		angle += g.Sweep()
 	}
 	h.stops = append(h.stops, line.Length())
+	if h.closed {
+		h.closing = p.Segment(n - 1).EndTangent().AngleTo(p.Segment(0).StartTangent())
+	}
 	return h
 }
 
@@ -256,6 +341,14 @@ func (h heading) segment(along float64) int {
 // arc as the same arc.
 func (h heading) raw(along float64) (angle, sum float64) {
 	n := len(h.angle)
+	if length := h.stops[n]; h.closed && (along < 0 || along > length) {
+		// Once more round: the direction has turned, and the integral gone on.
+		turns := math.Floor(along / length)
+		a, s := h.raw(along - turns*length)
+		all := h.turned()
+		_, sum := h.raw(length)
+		return a + turns*all, s + turns*sum + all*(turns*(along-turns*length)+turns*(turns-1)/2*length)
+	}
 	if along < 0 {
 		a, s := h.raw(-along)
 		return 2*h.angle[0] - a, s + 2*h.angle[0]*along
@@ -270,12 +363,22 @@ func (h heading) raw(along float64) (angle, sum float64) {
 	return h.angle[i] + h.bend[i]*d, h.sum[i] + d*(h.angle[i]+h.bend[i]*d/2)
 }
 
+// turned returns by how much a closed line turns in one round.
+func (h heading) turned() float64 {
+	n := len(h.angle)
+	last := h.angle[n-1] + h.bend[n-1]*(h.stops[n]-h.stops[n-1])
+	return last - h.angle[0] + h.closing
+}
+
 // alone reports whether everything between the two distances, and what the
 // averages there look at, lies on one segment, and returns it.
 func (h heading) alone(from, to float64) (int, bool) {
 	length := h.stops[len(h.stops)-1]
 	i := h.segment(max(0, from))
 	for _, along := range []float64{from - h.window, to + h.window} {
+		if h.closed && (along < 0 || along > length) {
+			along -= math.Floor(along/length) * length
+		}
 		if along < 0 {
 			along = -along
 		}
@@ -296,17 +399,20 @@ func (h heading) at(along float64) (angle, bend float64) {
 	return (s1 - s0) / (2 * h.window), (a1 - a0) / (2 * h.window)
 }
 
-// bent is the map that bends a repeat along the valley line.
+// bent is the map that bends a motif along the valley line.
 type bent struct {
 	bed     bed
 	heading heading
-	zone    float64
-	from    float64 // the distance along the valley line of the cell's x = 0
+	zone    [2]float64 // how far from each end what is eased there goes
+	from    float64    // the distance along the valley line of the cell's x = 0
 	local   path.Segment
 	// low and high are the distances along the valley line between which it is
 	// followed: there it has no kink.
 	low, high float64
 	moves     [2]bool // which ends are eased
+	// turns are the directions square to the sides at the ends, which a smooth
+	// motif takes there, zero where it keeps its own.
+	turns [2]path.Vec
 }
 
 // maps takes a point of the cell to the plane and returns the derivatives by x and y.
@@ -316,11 +422,16 @@ func (b bent) maps(p path.Point) (q path.Point, dx, dy path.Vec) {
 	angle, bend := b.heading.at(along)
 	u := path.Direction(angle)
 	out := outward(u)
+	place := along
+	if b.bed.closed {
+		place -= math.Floor(along/line.Length()) * line.Length()
+		along = place
+	}
 	// At a kink, the point and the direction are those of the side followed.
-	held := min(b.high-path.Coincident, max(b.low+path.Coincident, along))
+	held := min(b.high-path.Coincident, max(b.low+path.Coincident, place))
 	q = line.At(held).Add(out.Mul(p.Y))
 	dx = line.TangentAt(held)
-	q = q.Add(dx.Mul(along - held))
+	q = q.Add(dx.Mul(place - held))
 	dx = dx.Add(u.Mul(bend * p.Y))
 	dy = out
 	for end := range b.moves {
@@ -331,16 +442,37 @@ func (b bent) maps(p path.Point) (q path.Point, dx, dy path.Vec) {
 		if End(end) == Finish {
 			x, sign = line.Length()-along, -1
 		}
-		f, df := fade(x / b.zone)
-		if f == 0 {
+		f, df := fade(x / b.zone[end])
+		if x >= b.zone[end] {
 			continue
 		}
 		move, moveDy := b.move(End(end), p.Y)
 		q = q.Add(move.Mul(f))
-		dx = dx.Add(move.Mul(sign * df / b.zone))
+		dx = dx.Add(move.Mul(sign * df / b.zone[end]))
 		dy = dy.Add(moveDy.Mul(f))
+		if b.turns[end] != (path.Vec{}) {
+			g, dg := bow(x / b.zone[end])
+			turn, turnDy := b.turn(End(end), p.Y)
+			q = q.Add(turn.Mul(sign * b.zone[end] * g))
+			dx = dx.Add(turn.Mul(dg))
+			dy = dy.Add(turnDy.Mul(sign * b.zone[end] * g))
+		}
 	}
 	return q, dx, dy
+}
+
+// turn returns how the direction of a level line of the motif at the height y
+// differs at the end from the one that it takes there, and the derivative by y.
+func (b bent) turn(end End, y float64) (turn, dy path.Vec) {
+	line := b.bed.valley
+	along := 0.0
+	if end == Finish {
+		along = line.Length()
+	}
+	angle, bend := b.heading.at(along)
+	d := b.turns[end].Sub(path.Direction(angle))
+	own := b.turns[end].Sub(line.TangentAt(along))
+	return own.Add(d.Mul(bend * y)), d.Mul(bend)
 }
 
 // move returns how far the side's place at the height y lies from the unmoved
@@ -355,7 +487,7 @@ func (b bent) move(end End, y float64) (move, dy path.Vec) {
 	out := outward(path.Direction(angle))
 	s := b.bed.sides[end]
 	r := b.bed.reach[end]
-	slope := (r.peak - r.valley) / b.bed.depth
+	slope := (r.peak - r.valley) / r.depth
 	reach := r.valley + slope*y
 	dir := s.out
 	if reach <= 0 {
@@ -377,45 +509,85 @@ func (b bent) Tangent(t float64) path.Vec {
 	return dx.Mul(d.X).Add(dy.Mul(d.Y))
 }
 
-// bend lays repeats that follow the curve of the valley line: x of the cell
-// runs along it, y square to it.
-func (b bed) bend(cell motif.Cell, at stations) (laid, error) {
-	m := bent{bed: b, heading: newHeading(b.valley, cell.Width/4), zone: cell.Width / 2}
-	for end := range m.moves {
-		for _, y := range []float64{0, b.depth / 2, b.depth} {
-			if move, _ := m.move(End(end), y); move.Len() > exactEnd {
-				m.moves[end] = true
+// eases finds out what has to be eased at the ends, for the cells there.
+func (b *bent) eases(cells [2]motif.Cell) {
+	if b.bed.closed {
+		return
+	}
+	for end, cell := range cells {
+		b.zone[end] = cell.Width / 2
+		phase := b.bed.phases[end]
+		if phase == Plain {
+			continue
+		}
+		depth := b.bed.reach[end].depth
+		for _, y := range []float64{0, depth / 2, depth} {
+			if move, _ := b.move(End(end), y); move.Len() > exactEnd {
+				b.moves[end] = true
 			}
 		}
+		// A motif that is level at the end runs smoothly on across it.
+		reach, level := b.bed.reach[end].peak, levelAt(cell.Rise.EndTangent()) || levelAt(cell.Fall.StartTangent())
+		if phase == Valley {
+			reach, level = b.bed.reach[end].valley, levelAt(cell.Rise.StartTangent())
+			if End(end) == Finish {
+				level = levelAt(cell.Fall.EndTangent())
+			}
+		}
+		along := 0.0
+		if End(end) == Finish {
+			along = b.bed.valley.Length()
+		}
+		square := b.bed.square(End(end), reach, b.bed.valley.TangentAt(along))
+		if level && square.Sub(b.bed.valley.TangentAt(along)).Len() > exactTurn {
+			b.moves[end], b.turns[end] = true, square
+		}
 	}
+}
+
+// levelAt reports whether a cell runs along its base line.
+func levelAt(u path.Vec) bool { return math.Abs(u.Y) < exactTurn }
+
+// bend lays motifs that follow the curve of the valley line: x of the cell
+// runs along it, y square to it.
+func (b bed) bend(cells []motif.Cell, at stations) (laid, error) {
+	m := bent{bed: b, heading: newHeading(b.valley, at.width/4)}
+	last := len(cells) - 1
+	m.eases([2]motif.Cell{cells[0], cells[last]})
 	var l laid
-	var parts []path.Path
-	half := cell.Width / 2
-	fall := cell.Fall
+	parts := make([]path.Path, 0, len(cells)+2)
 	length := b.valley.Length()
 
-	// Repeats that lie wholly on one arc or line, window included, are copies
-	// of one another; made holds the first of each curvature at the origin.
-	made := map[float64]path.Path{}
-	whole := cell.Path()
-	part := func(local path.Path, from, to float64) (path.Path, error) {
+	// Motifs that lie wholly on one arc or line, window included, are copies
+	// of one another; made holds the first of each kind and curvature at the origin.
+	type kind struct {
+		rise *path.Vertex
+		bend float64
+	}
+	made := map[kind]path.Path{}
+	var cell motif.Cell
+	var whole path.Path
+	var box path.Box
+	part := func(from, to float64) (path.Path, error) {
 		m.from = from
-		i, alone := m.heading.alone(from, to)
-		alone = alone && !(m.moves[Start] && from < m.zone) && !(m.moves[Finish] && to > length-m.zone)
-		if !alone || local.Segments() != whole.Segments() {
-			return m.fit(local)
+		low, high := from+min(0, box.Min.X), to+max(0, box.Max.X-cell.Width)
+		i, alone := m.heading.alone(low, high)
+		alone = alone && !(m.moves[Start] && low < m.zone[Start]) && !(m.moves[Finish] && high > length-m.zone[Finish])
+		if !alone {
+			return m.fit(whole)
 		}
 		angle, _ := m.heading.at(from)
 		place := path.Frame(b.valley.At(from), path.Direction(angle))
-		copied, ok := made[m.heading.bend[i]]
+		k := kind{&cell.Rise.V[0], m.heading.bend[i]}
+		copied, ok := made[k]
 		if !ok {
-			first, err := m.fit(local)
+			first, err := m.fit(whole)
 			if err != nil {
 				return path.Path{}, err
 			}
 			back := path.Translation(path.Point{}.Sub(b.valley.At(from))).Then(path.Rotation(path.Point{}, -angle))
 			copied = first.Transform(back)
-			made[m.heading.bend[i]] = copied
+			made[k] = copied
 		}
 		return copied.Transform(place), nil
 	}
@@ -425,36 +597,47 @@ func (b bed) bend(cell motif.Cell, at stations) (laid, error) {
 		return Place{q, dy.Unit()}
 	}
 
-	if b.phases[Start] == Peak {
-		p, err := part(fall, -half, half)
+	if at.steps[0].part == fall {
+		half := cells[0].Width / 2
+		m.from = -half
+		p, err := m.fit(cells[0].Fall)
 		if err != nil {
 			return laid{}, err
 		}
 		parts = append(parts, p)
-		l.peaks = append(l.peaks, place(0, cell.Depth))
+		l.peaks = append(l.peaks, place(0, cells[0].Depth))
+		cells = cells[1:]
 	}
 	for i, d := range at.along {
 		l.valleys = append(l.valleys, place(d, 0))
 		if i == len(at.along)-1 {
 			break
 		}
-		p, err := part(whole, d, d+cell.Width)
+		if c := cells[i]; i == 0 || &c.Rise.V[0] != &cell.Rise.V[0] {
+			cell = c
+			whole = c.Path()
+			box = whole.Bounds()
+		}
+		p, err := part(d, at.along[i+1])
 		if err != nil {
 			return laid{}, err
 		}
 		parts = append(parts, p)
-		l.peaks = append(l.peaks, place(d+half, cell.Depth))
+		l.peaks = append(l.peaks, place(d+cell.Peak().X, cell.Depth))
 	}
-	if b.phases[Finish] == Peak {
-		last := at.along[len(at.along)-1]
-		p, err := part(cell.Rise, last, last+half)
+	if n := len(cells) - 1; at.steps[last].part == rise {
+		m.from = at.along[len(at.along)-1]
+		p, err := m.fit(cells[n].Rise)
 		if err != nil {
 			return laid{}, err
 		}
 		parts = append(parts, p)
-		l.peaks = append(l.peaks, place(length, cell.Depth))
+		l.peaks = append(l.peaks, place(length, cells[n].Depth))
 	}
-	l.edge = path.Join(JoinGap, parts...)
+	l.edge = b.join(parts)
+	if b.closed {
+		l.valleys = l.valleys[:len(l.valleys)-1]
+	}
 	return l, nil
 }
 
@@ -462,32 +645,55 @@ func (b bed) bend(cell motif.Cell, at stations) (laid, error) {
 func (b bent) fit(local path.Path) (path.Path, error) {
 	var chain path.Path
 	for i := range local.Segments() {
-		g := local.Segment(i)
 		// A kink of the valley line is one of the result, since the map has it.
+		pieces := []path.Segment{local.Segment(i)}
 		for _, at := range b.heading.kinks {
-			x := at - b.from
-			if x <= g.A.X+JoinGap || x >= g.B.X-JoinGap {
-				continue
+			var cut []path.Segment
+			for _, g := range pieces {
+				cut = append(cut, splitAt(g, at-b.from)...)
 			}
-			t := falsePosition(func(t float64) float64 { return g.At(t).X - x }, 0, g.A.X-x, 1, g.B.X-x)
-			var before path.Segment
-			before, g = g.Split(t)
-			if err := b.fitPiece(before, &chain); err != nil {
+			pieces = cut
+		}
+		for _, g := range pieces {
+			if err := b.fitPiece(g, &chain); err != nil {
 				return path.Path{}, err
 			}
 		}
-		if err := b.fitPiece(g, &chain); err != nil {
-			return path.Path{}, err
-		}
 	}
 	return chain, nil
+}
+
+// splitAt returns the parts of the segment between its meetings with the upright
+// line at x.
+func splitAt(g path.Segment, x float64) []path.Segment {
+	box := g.Bounds()
+	if x <= box.Min.X+JoinGap || x >= box.Max.X-JoinGap {
+		return []path.Segment{g}
+	}
+	hits := g.Intersect(path.Line(path.Point{X: x, Y: box.Min.Y - 1}, path.Point{X: x, Y: box.Max.Y + 1}))
+	var ts []float64
+	for _, h := range hits.At[:hits.N] {
+		if p := h.Point; p.Dist(g.A) > JoinGap && p.Dist(g.B) > JoinGap {
+			ts = append(ts, g.Ratio(p))
+		}
+	}
+	slices.Sort(ts)
+	var all []path.Segment
+	done := 0.0
+	for _, t := range ts {
+		var before path.Segment
+		before, g = g.Split((t - done) / (1 - done))
+		all = append(all, before)
+		done = t
+	}
+	return append(all, g)
 }
 
 // fitPiece adds the arcs of a part of the cell between kinks to the chain.
 func (b bent) fitPiece(g path.Segment, chain *path.Path) error {
 	b.local = g
 	b.low, b.high = 0, b.bed.valley.Length()
-	middle := b.from + (g.A.X+g.B.X)/2
+	middle := b.from + g.At(0.5).X
 	for _, at := range b.heading.kinks {
 		if at <= middle {
 			b.low = max(b.low, at)

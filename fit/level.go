@@ -50,6 +50,34 @@ func fade(x float64) (f, df float64) {
 	return 1 - x*x*(3-2*x), -6 * x * (1 - x)
 }
 
+// bow rises from 0 at 0 with the slope 1 and falls back to 0 at 1 and beyond, where
+// it ends level; it returns the value and the derivative.
+func bow(x float64) (g, dg float64) {
+	switch {
+	case x <= 0:
+		return x, 1
+	case x >= 1:
+		return 0, 0
+	}
+	return x * (1 - x) * (1 - x), (1 - x) * (1 - 3*x)
+}
+
+// closedLevel returns the line at the height y (outward positive) beside a hem that
+// goes round.
+func closedLevel(hem path.Path, y float64) (path.Path, error) {
+	if y == 0 {
+		return hem, nil
+	}
+	chains, err := hem.Offset(y, path.Corner{Kind: path.Mitred, Limit: path.DefaultMitreLimit})
+	if err != nil {
+		return path.Path{}, err
+	}
+	if len(chains) != 1 || !chains[0].Closed {
+		return path.Path{}, fmt.Errorf("the hem is too curved for a line %.2f mm from it", math.Abs(y))
+	}
+	return chains[0], nil
+}
+
 // level returns the line at the height y (outward positive) beside the hem,
 // from side to side: the hem's offset, its ends brought to the reach slant*y
 // on the sides. The error says that the hem is too curved for it.

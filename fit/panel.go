@@ -107,7 +107,9 @@ func (in Inside) Transform(m path.Similarity) Inside {
 // edges form one closed, counter-clockwise outline, each ending where the next
 // one starts; Edges[0] is the hem, Edges[1] the side at the hem's finish and
 // the last one the side at its start. With the hem below, it therefore runs
-// from left to right.
+// from left to right. A hem that turns by more than 25 degrees has a corner there,
+// and a run on each side of it. A hem that goes all round is one closed edge, the
+// only one.
 type Panel struct {
 	Name string
 	// Size is the size's name, empty when there is only one.
@@ -121,8 +123,27 @@ type Panel struct {
 	Inside
 	// Count fixes the number of repeats of the unfolded panel; 0 leaves it free.
 	Count int
-	// StartPhase and FinishPhase say what of the motif stands on each end.
-	StartPhase, FinishPhase Phase
+	// StartPhase and FinishPhase say what of the motif stands on each end, and
+	// CornerPhase what stands on the corners of the hem: a valley when it is left
+	// open.
+	StartPhase, FinishPhase, CornerPhase Phase
+	// StartPlain, FinishPlain and CornerPlain are the lengths in mm of stretches
+	// without a motif at the ends and on both sides of each corner.
+	StartPlain, FinishPlain, CornerPlain float64
+	// Runs say what is special on each run of the hem, in order; none, when nothing
+	// is.
+	Runs []RunOptions
+}
+
+// RunOptions are what one run of a hem has of its own.
+type RunOptions struct {
+	// Spec is its motif, nil for the garment's. Rest and lay are the garment's.
+	Spec *Spec
+	// Count fixes its number of repeats; 0 leaves it free. At a corner with a peak
+	// on one of its ends it has half a repeat more.
+	Count int
+	// Bare leaves it without a motif, along the valley line.
+	Bare bool
 }
 
 // Phase says which point of the motif stands on an end of a hem.
@@ -137,6 +158,8 @@ const (
 	Valley
 	// Peak puts a peak on the end.
 	Peak
+	// Plain says that no motif stands there: a plain stretch does.
+	Plain
 )
 
 // String returns the phase's name in lower case.
@@ -146,12 +169,17 @@ func (p Phase) String() string {
 		return "valley"
 	case Peak:
 		return "peak"
+	case Plain:
+		return "plain stretch"
 	}
 	return "any"
 }
 
 // Outline returns the net outline: closed and counter-clockwise.
 func (p Panel) Outline() path.Path {
+	if hem := p.Edges[0].Path; hem.Closed {
+		return hem
+	}
 	chain := make([]path.Path, len(p.Edges))
 	for i, e := range p.Edges {
 		chain[i] = e.Path

@@ -63,6 +63,20 @@ func degrees(a float64) float64 { return a * 180 / math.Pi }
 
 // check refuses a panel that is not one closed outline with a hem.
 func (p Panel) check() error {
+	for _, l := range [3]float64{p.StartPlain, p.FinishPlain, p.CornerPlain} {
+		if !(l >= 0) || math.IsInf(l, 1) {
+			return p.errorf("give it a length of 0 or more", "a plain stretch of %g mm cannot be", l)
+		}
+	}
+	if len(p.Edges) == 1 && p.Edges[0].Role == HemEdge && p.Edges[0].Path.Closed {
+		switch hem := p.Edges[0].Path; {
+		case hem.Segments() == 0 || !hem.Finite():
+			return p.errorf("draw it", "its hem has no length or is not made of numbers")
+		case hem.Area() <= 0:
+			return p.errorf("reverse its edges", "its outline runs clockwise")
+		}
+		return nil
+	}
 	if len(p.Edges) < 2 || p.Edges[0].Role != HemEdge {
 		return p.errorf("give the panel a hem and the edges beside it", "it has no hem with a side at each end")
 	}

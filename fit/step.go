@@ -8,11 +8,13 @@ import (
 
 // stations are the places of the valleys along a valley line.
 type stations struct {
-	// width is the length of one repeat: of its chord when stepped, of its arc
-	// when walked.
+	// width is the length of a motif of ratio 1: of its chord when stepped, of its
+	// arc when walked.
 	width float64
 	// along is the distance of every valley from the line's start.
 	along []float64
+	// steps are the motifs.
+	steps []step
 }
 
 // terminal is the straight line through one end of a valley line that the
@@ -35,19 +37,34 @@ func (t terminal) depthOf(p path.Point) float64 {
 // foot returns the point of the terminal line beside p, against inward.
 func (t terminal) foot(p path.Point) path.Point { return p.Add(t.inward.Mul(-t.depthOf(p))) }
 
-// walk sets the valleys of the given number of half repeats at equal distances
-// along the line.
-func walk(length float64, halves int, start Phase) stations {
-	half := length / float64(halves)
-	s := stations{width: 2 * half}
-	first := 0
-	if start == Peak {
-		first = 1
+// walk sets the valleys by the motifs' lengths along the line. There is no answer,
+// and ok is false, when the steps of fixed width are longer than that.
+func walk(length float64, steps []step) (s stations, ok bool) {
+	ratio, fixed := 0.0, 0.0
+	for _, t := range steps {
+		fixed += t.length(0)
+		ratio += t.length(1) - t.length(0)
 	}
-	for i := first; i <= halves; i += 2 {
-		s.along = append(s.along, half*float64(i))
+	s = stations{width: (length - fixed) / ratio, steps: steps}
+	if !(s.width > 0) {
+		return stations{}, false
 	}
-	return s
+	at := 0.0
+	s.along = make([]float64, 0, len(steps)+1)
+	if steps[0].part != fall {
+		s.along = append(s.along, 0)
+	}
+	for i, t := range steps {
+		at += t.length(s.width)
+		if i == len(steps)-1 {
+			if t.part != rise {
+				s.along = append(s.along, length)
+			}
+			break
+		}
+		s.along = append(s.along, at)
+	}
+	return s, true
 }
 
 // stepper steps chords of equal length along a valley line. Beyond its end the
@@ -72,18 +89,26 @@ func newStepper(valley path.Path, start, finish Phase, ends [2]terminal) *steppe
 	return &stepper{path.NewRuler(line), bend, length, start, finish, ends}
 }
 
-// step returns the stations for the number of half repeats: the chord width is
-// solved so that the last step arrives at the end. There is no answer, and ok
-// is false, when the line is too curved for so few steps.
-func (s *stepper) step(halves int) (stations, bool) {
-	along := make([]float64, 0, halves/2+1)
+// step returns the stations for the steps: the width is solved so that the last
+// step arrives at the end. There is no answer, and ok is false, when the line is
+// too curved for so few steps.
+func (s *stepper) step(steps []step) (stations, bool) {
+	along := make([]float64, 0, len(steps)+1)
 	miss := func(width float64) float64 {
 		along = along[:0]
-		return s.miss(width, halves, &along)
+		return s.miss(width, steps, &along)
+	}
+	ratio, fixed := 0.0, 0.0
+	for _, t := range steps {
+		fixed += t.length(0)
+		ratio += t.length(1) - t.length(0)
 	}
 	// A chord is not longer than its arc, so that the pitch along the line is
 	// an upper bound; with slanted ends it may need a little more.
-	high := 2 * s.length / float64(halves)
+	high := (s.length - fixed) / ratio
+	if !(high > 0) {
+		return stations{}, false
+	}
 	missHigh := miss(high)
 	for range 8 {
 		if missHigh >= 0 {
@@ -94,7 +119,7 @@ func (s *stepper) step(halves int) (stations, bool) {
 	}
 	// Narrowing every step by a hair brings the end back by as many hairs, so
 	// that a step a little larger than what is missed is a close lower bound.
-	low := high - 1.2*missHigh/max(1, float64(halves)/2) - stepPrecision
+	low := high - 1.2*missHigh/ratio - stepPrecision
 	missLow := math.Inf(1)
 	for range 12 {
 		if low = max(low, high/1000); low < high {
@@ -109,36 +134,32 @@ func (s *stepper) step(halves int) (stations, bool) {
 	}
 	width := falsePosition(miss, low, missLow, high, missHigh)
 	miss(width)
-	if s.start == Valley {
+	if s.start != Peak {
 		along[0] = 0
 	}
-	if s.finish == Valley {
+	if s.finish != Peak {
 		along[len(along)-1] = s.length
 	}
-	return stations{width: width, along: along}, true
+	return stations{width: width, along: along, steps: steps}, true
 }
 
 // miss steps along the line with the width and returns by how much, in mm, the
 // last step goes past the end; negative when it falls short. It appends the
 // valleys' distances to along.
-func (s *stepper) miss(width float64, halves int, along *[]float64) float64 {
+func (s *stepper) miss(width float64, steps []step, along *[]float64) float64 {
 	at := 0.0
-	steps := halves
 	if s.start == Peak {
-		steps--
-		at = s.reachDepth(s.ends[Start], width/2)
-	}
-	if s.finish == Peak {
-		steps--
+		at = s.reachDepth(s.ends[Start], steps[0].length(width))
+		steps = steps[1:]
 	}
 	*along = append(*along, at)
 	seg, _ := s.line.Find(at)
-	for range steps / 2 {
-		at, seg = s.chord(at, seg, width)
+	for _, t := range steps {
+		if t.part == rise {
+			return t.length(width) - s.ends[Finish].depthOf(s.line.At(at))
+		}
+		at, seg = s.chord(at, seg, t.width(width))
 		*along = append(*along, at)
-	}
-	if s.finish == Peak {
-		return width/2 - s.ends[Finish].depthOf(s.line.At(at))
 	}
 	return at - s.length
 }

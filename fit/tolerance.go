@@ -17,6 +17,9 @@ const (
 	// exactEnd (distance, mm) is the displacement of an end below which it is
 	// rounding and not eased, so that arcs stay arcs.
 	exactEnd = path.Coincident
+	// exactTurn (angle) is the turn at an end below which it is rounding and not
+	// eased.
+	exactTurn = 1e-9
 	// kink (angle) is the turn at a joint of a hem above which it is a corner
 	// rather than rounding: it shows as 0.02 mm on a depth of 200 mm.
 	kink = 1e-4
@@ -28,6 +31,19 @@ const (
 	// maxOptions (count) is how many half repeats on each side of the wanted
 	// width the choice looks at.
 	maxOptions = 80
+	// sameWidth (length, mm) is the difference of two widths that is rounding.
+	sameWidth = 1e-6
+	// easeOver (count) is over how many motifs beside a joined peak the difference
+	// of the widths of two panels is eased out.
+	easeOver = 3
+	// mostTried (count) bounds the counts that are tried to find one with room.
+	mostTried = 12
+	// leastRatio (ratio) bounds the sizes of the motifs of a sequence, and growth:
+	// from a twentieth to twenty times.
+	leastRatio = 0.05
+	// hemCorner (angle) is the turn in a hem above which it is a corner between two
+	// runs.
+	hemCorner = 25 * math.Pi / 180
 	// sharpest and bluntest (angle) bound the angle between a hem and its
 	// side; beyond them there is no sensible end.
 	sharpest = 20 * math.Pi / 180
