@@ -14,6 +14,9 @@ import (
 // as beyond its start and its end; the others are led on along themselves.
 func addCut(edges []Edge, led map[int][2]lead) error {
 	n := len(edges)
+	if n == 1 {
+		return edges[0].moveClosed()
+	}
 	moved := make([]*path.Ruler, n)
 	for i, e := range edges {
 		var err error
@@ -74,6 +77,29 @@ func moveEdge(e Edge, beside float64, led [2]lead) (*path.Ruler, error) {
 		return moveRound(head, path.NewRuler(e.Net), tail, e.Allowance)
 	}
 	return move(path.Join(path.Coincident, head, e.Net, tail), e.Allowance)
+}
+
+// moveClosed fills in the cut line of a closed edge: the largest line that is left
+// where it is moved outward by its allowance.
+func (e *Edge) moveClosed() error {
+	e.Cut = e.Net
+	if e.Allowance == 0 {
+		return nil
+	}
+	parts, err := e.Net.Offset(e.Allowance, path.Corner{})
+	if err != nil {
+		return fmt.Errorf("edge %s: %w", e.Name, err)
+	}
+	most := 0.0
+	for _, p := range parts {
+		if l := p.Length(); p.Closed && l > most {
+			e.Cut, most = p, l
+		}
+	}
+	if most == 0 {
+		return fmt.Errorf("edge %s: nothing is left of it when it is moved by %.2f mm", e.Name, e.Allowance)
+	}
+	return nil
 }
 
 // besideEnds returns the distances along a moved edge beside its own ends,
@@ -298,6 +324,9 @@ func leads(pieces []Piece, seams []fit.SeamReport) []map[int][2]lead {
 	}
 	led := make([]map[int][2]lead, len(pieces))
 	for i, p := range pieces {
+		if p.round() {
+			continue
+		}
 		led[i] = map[int][2]lead{0: {of(i, false, fit.Start), of(i, false, fit.Finish)}}
 		if p.Kind == Facing {
 			led[i][innerEdge] = [2]lead{of(i, true, fit.Finish), of(i, true, fit.Start)}

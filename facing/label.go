@@ -122,7 +122,7 @@ func (p Piece) labelGarment(lines []string, f fit.Fitted, valleys []fit.Place) L
 // labelFacing places the label along the band, between the valley line and the
 // inner edge, which are the depth apart.
 func (p Piece) labelFacing(lines []string, f fit.Fitted, valleys []fit.Place, depth float64) Label {
-	inner := path.NewRuler(p.Edges[innerEdge].Net)
+	inner := path.NewRuler(p.inner().Net)
 	return label(lines, p.walls(f, valleys), func(yield func(spot) bool) {
 		for _, share := range [...]float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
 			at := inner.Length() * share
@@ -184,7 +184,11 @@ func (p Piece) walls(f fit.Fitted, valleys []fit.Place) []wall {
 		all = append(all, wall{at, v.Point, true})
 		at = v.Point
 	}
-	all = append(all, wall{at, f.Valley.End(), true})
+	if p.round() && len(valleys) > 0 {
+		all[0].a = at
+	} else {
+		all = append(all, wall{at, f.Valley.End(), true})
+	}
 	add := func(line path.Path, outline bool) {
 		points := line.Flatten(labelChords)
 		for i := 1; i < len(points); i++ {
@@ -196,6 +200,9 @@ func (p Piece) walls(f fit.Fitted, valleys []fit.Place) []wall {
 	}
 	for _, e := range p.Edges[1:] {
 		add(e.Net, true)
+	}
+	if len(p.Hole.Net.V) > 0 {
+		add(p.Hole.Net, true)
 	}
 	for _, l := range slices.Concat(p.Internal, p.Cutouts) {
 		add(l, false)

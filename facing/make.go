@@ -3,6 +3,7 @@ package facing
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"engrail/fit"
 	"engrail/motif/path"
@@ -168,6 +169,14 @@ func (m *Made) favoured(r *fit.Result, led []map[int][2]lead, favour float64) ([
 	sides := make([][2]*path.Ruler, len(hems))
 	heights := make([][2]float64, len(hems))
 	for i, g := range m.Garments {
+		if g.round() {
+			hem := Edge{Name: g.Edges[0].Name, Net: g.Edges[0].Net, Allowance: -favour}
+			if err := hem.moveClosed(); err != nil {
+				return nil, &Error{Piece: g.Name + " facing", Hint: "lessen the favour or make the motif shallower", Cause: err}
+			}
+			hems[i] = hem.Cut
+			continue
+		}
 		before, after := g.Edges[len(g.Edges)-1], g.Edges[1]
 		hem, err := moveHem(g, led[i][0], favour)
 		if err != nil {
@@ -231,6 +240,7 @@ func (p *Piece) finishGarment(f fit.Fitted, led map[int][2]lead, o Options) erro
 	p.addMarks(f, o)
 	p.Grain = f.Panel.Grain
 	p.Inside = f.Panel.Inside
+	p.Internal = slices.Concat(p.Internal, f.Marks)
 	p.Label = p.labelGarment(p.text(f, o), f, f.Valleys)
 	return nil
 }
@@ -251,6 +261,9 @@ func facingNet(f fit.Fitted, garment Piece, hem path.Path, o Options) (Piece, er
 		return Piece{}, tooDeep("make the facing less deep", err)
 	}
 	last := len(garment.Edges) - 1
+	if garment.round() {
+		return p.ring(garment, hem, inner, o)
+	}
 	for i := 2; i < last; i++ {
 		e := garment.Edges[i]
 		if cross := inner.Intersections(e.Net); len(cross) > 0 {
@@ -286,6 +299,29 @@ func facingNet(f fit.Fitted, garment Piece, hem path.Path, o Options) (Piece, er
 	return p, nil
 }
 
+// ring makes the facing of a hem that goes all round.
+func (p Piece) ring(garment Piece, hem, inner path.Path, o Options) (Piece, error) {
+	if cross := inner.Intersections(hem); len(cross) > 0 {
+		at := cross[0].Point
+		return Piece{}, &Error{Piece: p.Name, Hint: "make the facing deeper",
+			Problem: fmt.Sprintf("its inner edge meets the shaped hem at (%.0f, %.0f)", at.X, at.Y)}
+	}
+	p.Edges = []Edge{{Name: garment.Edges[0].Name, Role: fit.HemEdge, Net: hem, Allowance: o.Hem}}
+	p.Hole = Edge{Name: innerName, Role: fit.OtherEdge, Net: inner.Reverse(), Allowance: o.Inner}
+	if err := p.Hole.moveClosed(); err != nil {
+		return Piece{}, &Error{Piece: p.Name, Hint: "make the facing less deep or the allowance on its inner edge narrower", Cause: err}
+	}
+	return p, nil
+}
+
+// inner returns the inner edge of a facing.
+func (p Piece) inner() Edge {
+	if p.round() {
+		return p.Hole
+	}
+	return p.Edges[innerEdge]
+}
+
 // finishFacing adds to a facing's net all that goes by it.
 func (p *Piece) finishFacing(f fit.Fitted, garment Piece, led map[int][2]lead, o Options) error {
 	hem := p.Edges[0].Net
@@ -293,16 +329,17 @@ func (p *Piece) finishFacing(f fit.Fitted, garment Piece, led map[int][2]lead, o
 	for i := range valleys {
 		valleys[i].Point = valleys[i].Point.Add(valleys[i].Out.Mul(-o.Favour))
 	}
-	if f.Phases[fit.Start] == fit.Valley {
+	if f.Phases[fit.Start] == fit.Valley && !p.round() {
 		valleys[0].Point = hem.Start()
 	}
-	if f.Phases[fit.Finish] == fit.Valley {
+	if f.Phases[fit.Finish] == fit.Valley && !p.round() {
 		valleys[len(valleys)-1].Point = hem.End()
 	}
 	if err := p.finish(valleys, led, o); err != nil {
 		return err
 	}
 	p.copyNotches(garment)
+	p.Internal = f.Marks
 	p.addMarks(f, o)
 	p.Grain = p.grainFor(f.Panel.Grain)
 	p.Label = p.labelFacing(p.text(f, o), f, valleys, o.Depth)
@@ -339,7 +376,7 @@ func (p *Piece) finish(valleys []fit.Place, led map[int][2]lead, o Options) erro
 		}
 		clip := path.Line(start, end)
 		// On a side that leans inward, a deep motif may lie across its line.
-		atEnd := i == 0 || i == len(valleys)-1
+		atEnd := !p.round() && (i == 0 || i == len(valleys)-1)
 		if atEnd && len(path.FromSegments(clip).Intersections(p.Edges[0].Net)) > 0 {
 			continue
 		}
@@ -441,6 +478,9 @@ func (p *Piece) addNotches(notches []fit.Notch) {
 // copyNotches takes over the garment's notches on the stretch of its sides that
 // the facing covers, at the same distance from the inner edge.
 func (p *Piece) copyNotches(garment Piece) {
+	if p.round() {
+		return
+	}
 	for _, n := range garment.Notches {
 		to := 1
 		switch n.Edge {
@@ -514,10 +554,14 @@ func (p Piece) grainFor(panel path.Segment) path.Segment {
 // across returns the middle of a facing at the ratio of its length, and the
 // direction along it.
 func (p Piece) across(ratio float64) (path.Point, path.Vec) {
-	inner := path.NewRuler(p.Edges[innerEdge].Net)
+	inner := path.NewRuler(p.inner().Net)
 	hem := path.NewRuler(p.Edges[0].Net)
 	top := inner.At(inner.Length() * (1 - ratio))
 	low := hem.At(hem.Length() * ratio)
+	if p.round() {
+		along, _ := hem.Nearest(top) // they need not start beside one another
+		low = hem.At(along)
+	}
 	return top.Lerp(low, 0.5), inner.TangentAt(inner.Length() * (1 - ratio)).Neg()
 }
 
@@ -529,7 +573,11 @@ func (p Piece) room(at path.Point, along path.Vec) (low, high float64) {
 	far := box.Width() + box.Height() + 1
 	low, high = -far, far
 	line := path.Open(at.Add(along.Mul(-far)), at.Add(along.Mul(far)))
-	for _, x := range net.Intersections(line) {
+	crossings := net.Intersections(line)
+	if len(p.Hole.Net.V) > 0 {
+		crossings = append(crossings, p.Hole.Net.Intersections(line)...)
+	}
+	for _, x := range crossings {
 		d := x.Point.Sub(at).Dot(along)
 		if d <= 0 {
 			low = max(low, d)

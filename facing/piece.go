@@ -57,8 +57,12 @@ type Piece struct {
 	Name, Panel, Size string
 	Kind              Kind
 	// Edges form the outline, the hem first; Edges[i].Cut ends where the next
-	// one's starts, and so do the nets.
+	// one's starts, and so do the nets. A hem that goes all round is the only one,
+	// and closed.
 	Edges []Edge
+	// Hole is the inner edge of a facing that goes all round, a ring: closed and
+	// clockwise, its cut line in the hole. It has no net in other pieces.
+	Hole Edge
 	// Clips run from the cut edge towards the stitching line and stop short of
 	// it, one at each valley, in order along the hem.
 	Clips   []path.Segment
@@ -80,7 +84,13 @@ func (p Piece) Net() path.Path { return p.outline(func(e Edge) path.Path { retur
 // Cut returns the cut line: closed and counter-clockwise.
 func (p Piece) Cut() path.Path { return p.outline(func(e Edge) path.Path { return e.Cut }) }
 
+// round reports whether the hem goes all round.
+func (p Piece) round() bool { return len(p.Edges) == 1 }
+
 func (p Piece) outline(line func(Edge) path.Path) path.Path {
+	if p.round() {
+		return line(p.Edges[0])
+	}
 	chain := make([]path.Path, len(p.Edges))
 	for i, e := range p.Edges {
 		chain[i] = line(e)

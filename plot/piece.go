@@ -37,6 +37,12 @@ func FromPiece(p facing.Piece, style string) Group {
 			add(Inner, e.Net)
 		}
 	}
+	if len(p.Hole.Net.V) > 0 {
+		add(Cut, p.Hole.Cut)
+		if p.Hole.Allowance > 0 {
+			add(Inner, p.Hole.Net)
+		}
+	}
 	for _, n := range p.Notches {
 		g.Lines = append(g.Lines, Line{Role: Notch, Path: path.FromSegments(n.Line), Notch: n.Kind, Width: n.Width})
 	}
