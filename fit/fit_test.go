@@ -357,7 +357,7 @@ func TestImpossibleFitsAreExplained(t *testing.T) {
 			"what fits: 1 of 90.0 mm, 2 of 45.0 mm, 3 of 30.0 mm"},
 		{"undercut at the fixed count", fixed, fit.Spec{Width: 60, Depth: 35},
 			"panel strip: scallop: 35.00 mm deep is 5.00 mm too much for a width of 60.00 mm: beyond the half circle the lobe is wider than its foot",
-			"at this width the depth can be at most 30.00 mm; at this depth the width must be at least 70.00 mm; 4 repeats or fewer would be wide enough"},
+			"at this width the depth can be at most 30.00 mm; at this depth the width must be at least 70.00 mm; a bulb is a scallop beyond the half circle; 4 repeats or fewer would be wide enough"},
 		{"half a repeat over", mixed, fit.Spec{Width: 60, Depth: 20},
 			"panel strip: a peak at one end and a valley at the other leave half a repeat over",
 			"put the same on both ends"},

@@ -424,7 +424,7 @@ func (r *run) overlapping(at path.Point) error {
 			high = mid
 		}
 	}
-	hint := "make the motif shallower or the hem less curved"
+	hint := "make the motif shallower, leave a flat between, or make the hem less curved"
 	if low > 0 {
 		hint = fmt.Sprintf("with %g repeats at most %.1f mm deep works", r.repeats(r.halves), math.Floor(low*10)/10)
 		for halves, tried := r.halves-1, 0; halves > 0 && tried < mostTried; halves-- {

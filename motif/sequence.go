@@ -52,6 +52,10 @@ func (c Cell) Mirror() Cell {
 	axis := path.Reflection(path.Point{X: c.Width / 2}, path.Vec{Y: 1})
 	m := c
 	m.Rise, m.Fall = c.Fall.Transform(axis).Reverse(), c.Rise.Transform(axis).Reverse()
+	m.Marks = nil
+	for _, l := range c.Marks {
+		m.Marks = append(m.Marks, l.Transform(axis).Reverse())
+	}
 	return m
 }
 

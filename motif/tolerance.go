@@ -10,4 +10,15 @@ const (
 	// roundingSlack (ratio) lets a measure that was meant to be exactly at a
 	// limit pass in spite of rounding.
 	roundingSlack = 1e-9
+	// touching (distance, mm) is how near to one another two places are one.
+	touching = 0.005
+	// levelBase (ratio) of a drawn motif's width is how far its ends may lie from its
+	// base line: the rounding of what drawing programs write.
+	levelBase = 1e-3
+	// bulbGap (ratio) of the width is what bulbs without a stated flat keep between
+	// them.
+	bulbGap = 0.1
+	// leastNeck (length, mm) is what bulbs and clouds keep between them: less cannot
+	// be cut.
+	leastNeck = 1.0
 )

@@ -79,26 +79,48 @@ func panel(t *rapid.T, form draft.Form) fit.Panel {
 	return p
 }
 
-// Spec draws a motif that fits the hems of [Garment], with any details, lay
-// and rest.
+// Spec draws a motif that fits the hems of [Garment], of any shape, with any
+// details, lay and rest.
 func Spec(t *rapid.T) fit.Spec {
 	s := fit.Spec{Width: rapid.Float64Range(30, 80).Draw(t, "width")}
 	s.Least, s.Most = s.Width*0.7, s.Width*1.4
 	s.Shape.Kind = rapid.SampledFrom(motif.Kinds()).Draw(t, "kind")
-	// Details from the narrowest repeat, so that they fit every width.
-	if rapid.Bool().Draw(t, "flat") {
-		s.Shape.Flat = 0.1 * s.Least
-	}
-	if rapid.Bool().Draw(t, "blunt") {
-		s.Shape.TipFlat = 0.1 * s.Least
-	}
-	run := (s.Least - s.Shape.Flat - s.Shape.TipFlat) / 2
-	s.Depth = rapid.Float64Range(0.2, 0.95).Draw(t, "depth") * run
-	switch {
-	case s.Shape.Kind == motif.Point && rapid.Bool().Draw(t, "rounded"):
-		s.Shape.TipRadius, s.Shape.ValleyRadius = 0.2*run, 0.1*run
-	case s.Shape.Kind == motif.Scallop && rapid.Bool().Draw(t, "rounded"):
-		s.Shape.ValleyRadius = 0.1 * run
+	part := rapid.Float64Range(0.2, 0.95).Draw(t, "depth")
+	switch s.Shape.Kind {
+	case motif.Bulb, motif.Cloud:
+		// Beyond the half circle at every width, and with room on hollow hems.
+		s.Least, s.Most = s.Width*0.85, s.Width*1.15
+		s.Shape.Flat, s.Depth = 0.5*s.Width, (0.34+0.05*part)*s.Width
+	case motif.Tab, motif.Stepped, motif.Dovetailed:
+		s.Depth = part * s.Least / 2
+		if rapid.Bool().Draw(t, "rounded") {
+			s.Shape.TipRadius, s.Shape.ValleyRadius = 0.1*s.Depth, 0.1*s.Depth
+		}
+	default:
+		// Details from the narrowest repeat, so that they fit every width.
+		if rapid.Bool().Draw(t, "flat") {
+			s.Shape.Flat = 0.1 * s.Least
+		}
+		switch s.Shape.Kind {
+		case motif.Elliptical, motif.Petal, motif.Ogee, motif.Bracket:
+			// Upright at the foot, they would touch on a hollow hem.
+			s.Shape.Flat = 0.25 * s.Least
+		}
+		if rapid.Bool().Draw(t, "blunt") {
+			s.Shape.TipFlat = 0.1 * s.Least
+		}
+		run := (s.Least - s.Shape.Flat - s.Shape.TipFlat) / 2
+		s.Depth = part * run
+		if rapid.Bool().Draw(t, "rounded") {
+			switch s.Shape.Kind {
+			case motif.Point:
+				s.Shape.TipRadius, s.Shape.ValleyRadius = 0.2*run, 0.1*run
+			case motif.Scallop:
+				s.Shape.ValleyRadius = 0.1 * run
+			case motif.Engrailed:
+				s.Shape.TipRadius = 0.1 * run
+			}
+		}
 	}
 	s.Lay = rapid.SampledFrom([]fit.Lay{fit.Rigid, fit.Bent}).Draw(t, "lay")
 	s.Rest = rapid.SampledFrom([]fit.Rest{fit.Valleys, fit.Peaks, fit.Middle}).Draw(t, "rest")

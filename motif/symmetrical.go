@@ -1,4 +1,0 @@
-package motif
-
-// Symmetrical stub until merged.
-func (s Shape) Symmetrical() bool { return true }
