@@ -150,6 +150,9 @@ func (b bed) rigid(cells []motif.Cell, at stations) (laid, error) {
 		parts = append(parts, whole.Transform(m))
 		l.valleys = append(l.valleys, Place{points[i], outAt(i)})
 		l.peaks = append(l.peaks, Place{m.Apply(cell.Peak()), outward(u)})
+		for _, line := range cell.Marks {
+			l.marks = append(l.marks, line.Transform(m).Reverse()) // m mirrors
+		}
 	}
 	l.valleys = append(l.valleys, Place{points[last], outAt(last)})
 	if n := len(cells) - 1; at.steps[n].part == rise {
@@ -546,7 +549,7 @@ func (b *bent) eases(cells [2]motif.Cell) {
 }
 
 // levelAt reports whether a cell runs along its base line.
-func levelAt(u path.Vec) bool { return math.Abs(u.Y) < exactTurn }
+func levelAt(u path.Vec) bool { return math.Abs(u.Y) < levelSlope }
 
 // bend lays motifs that follow the curve of the valley line: x of the cell
 // runs along it, y square to it.
@@ -624,6 +627,12 @@ func (b bed) bend(cells []motif.Cell, at stations) (laid, error) {
 		}
 		parts = append(parts, p)
 		l.peaks = append(l.peaks, place(d+cell.Peak().X, cell.Depth))
+		for _, line := range cell.Marks {
+			// A mark keeps its shape, and turns with the place of its middle.
+			middle := line.Bounds().Centre()
+			at := place(d+middle.X, middle.Y)
+			l.marks = append(l.marks, line.Transform(path.Translation(path.Point{}.Sub(middle)).Then(frame(at.Point, at.Out.Left()))).Reverse())
+		}
 	}
 	if n := len(cells) - 1; at.steps[last].part == rise {
 		m.from = at.along[len(at.along)-1]

@@ -188,3 +188,35 @@ func TestPlainStretchesAtTheEndsAreLeft(t *testing.T) {
 	_, err = fit.Fit(p, fit.Spec{Width: 60, Depth: 18})
 	require.EqualError(t, err, "panel strip: a plain stretch of NaN mm cannot be")
 }
+
+func TestMarksStandInTheirMotifs(t *testing.T) {
+	p, err := draft.Gore{Waist: 300, Hem: 600, Length: 500}.Panel(draft.Form{Name: "gore"})
+	require.NoError(t, err)
+	for _, lay := range []fit.Lay{fit.Rigid, fit.Bent} {
+		for _, phase := range []fit.Phase{fit.Valley, fit.Peak} {
+			p.StartPhase, p.FinishPhase = phase, phase
+			spec := fit.Spec{Shape: motif.Shape{Mark: motif.Mark{Kind: motif.Keyhole, Size: 4, Height: 16}}, Width: 60, Depth: 24, Lay: lay}
+			r, err := fit.Fit(fit.Garment{Panels: []fit.Panel{p}}, spec)
+			require.NoError(t, err)
+			f := r.Panels[0]
+			whole := f.Repeats
+			if phase == fit.Peak {
+				whole-- // the halves on the ends have none
+			}
+			require.Len(t, f.Marks, whole)
+			valley, edge := path.NewRuler(f.Valley), path.NewRuler(f.Edge)
+			for i, m := range f.Marks {
+				require.Positive(t, m.Area())
+				peak := f.Peaks[i+f.Repeats-whole]
+				box := m.Bounds().Centre()
+				_, off := valley.Nearest(box)
+				require.Greater(t, off, 10.0, "outward of the valley line")
+				_, off = edge.Nearest(box)
+				require.Greater(t, off, 3.0)
+				// The slot points from the peak to the valley line.
+				require.Less(t, math.Abs(box.Sub(peak.Point).Unit().Cross(peak.Out)), 0.05)
+				require.Negative(t, box.Sub(peak.Point).Dot(peak.Out))
+			}
+		}
+	}
+}

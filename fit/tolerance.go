@@ -17,6 +17,9 @@ const (
 	// exactEnd (distance, mm) is the displacement of an end below which it is
 	// rounding and not eased, so that arcs stay arcs.
 	exactEnd = path.Coincident
+	// levelSlope (ratio) is how steep a motif may be where it counts as level: fitted
+	// arcs lean by less than that.
+	levelSlope = 0.02
 	// exactTurn (angle) is the turn at an end below which it is rounding and not
 	// eased.
 	exactTurn = 1e-9
