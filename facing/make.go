@@ -133,12 +133,29 @@ func Make(r *fit.Result, o Options) (*Made, error) {
 		m.Seams = seams(r, m.Facings)
 	}
 	for i, f := range r.Panels {
+		m.warnNeck(f, o)
 		m.warnClips(m.Garments[i], f, o)
 		if o.Depth > 0 {
 			m.warnClips(m.Facings[i], f, o)
 		}
 	}
 	return m, nil
+}
+
+// warnNeck warns of motifs that cannot be turned: the allowances of both sides meet
+// in their necks.
+func (m *Made) warnNeck(f fit.Fitted, o Options) {
+	for _, run := range f.Runs {
+		if run.Neck > 0 && run.Neck < 2*o.Hem {
+			m.Warnings = append(m.Warnings, fit.Warning{
+				Code: "narrow-neck",
+				Message: fmt.Sprintf("the motif is only %.1f mm wide at its neck, where the two allowances of %.1f mm meet when it is turned; an allowance of at most %.1f mm, or motifs %.1f times as wide, would have room",
+					run.Neck, o.Hem, math.Floor(run.Neck/2*10)/10, math.Ceil(2*o.Hem/run.Neck*10)/10),
+				Where: f.Panel.Name,
+			})
+			return
+		}
+	}
 }
 
 // warnClips warns of valleys without a clip.

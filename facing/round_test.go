@@ -93,3 +93,33 @@ func TestHemsThatTurnCornersOrGoRoundHaveFacings(t *testing.T) {
 		})
 	}
 }
+
+func TestNarrowNecksAreReported(t *testing.T) {
+	for _, c := range []struct {
+		flat, hem float64
+		want      string
+	}{
+		{30, 6, ""}, {30, 16, "met"},
+	} {
+		p := cloths()["square"]
+		p.CornerPlain = 30
+		spec := fit.Spec{Shape: motif.Shape{Kind: motif.Bulb, Flat: c.flat}, Width: 60, Depth: 24, Least: 59.9, Most: 60.1}
+		p.Edges[0].Path = path.Closed(path.Point{}, path.Point{X: 900}, path.Point{X: 900, Y: 900}, path.Point{Y: 900})
+		r, err := fit.Fit(fit.Garment{Panels: []fit.Panel{p}}, spec)
+		require.NoError(t, err)
+		require.InDelta(t, 30, r.Panels[0].Runs[0].Neck, 0.3)
+		made, err := facing.Make(r, facing.Options{Depth: 45, Hem: c.hem, ClipGap: 1.5})
+		require.NoError(t, err)
+		var got string
+		for _, w := range made.Warnings {
+			if w.Code == "narrow-neck" {
+				got = w.Message
+			}
+		}
+		if c.want != "" {
+			require.Contains(t, got, "where the two allowances of 16.0 mm meet")
+		} else {
+			require.Empty(t, got)
+		}
+	}
+}

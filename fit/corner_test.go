@@ -179,3 +179,23 @@ func TestSquareClothHasFourRuns(t *testing.T) {
 		}
 	}
 }
+
+// On a circle of radius R the peaks stand on R + d where the valleys do on R (arithmetic).
+func TestWidthsAtValleysAndPeaksAreTold(t *testing.T) {
+	p := round(0)
+	p.Count = 48
+	for _, lay := range []fit.Lay{fit.Rigid, fit.Bent} {
+		r, err := fit.Fit(fit.Garment{Panels: []fit.Panel{p}}, fit.Spec{Width: 80, Depth: 20, Lay: lay})
+		require.NoError(t, err)
+		run := r.Panels[0].Runs[0]
+		valleys := 2 * 600 * math.Sin(math.Pi/48)
+		peaks := 2 * 620 * math.Sin(math.Pi/48)
+		if lay == fit.Rigid { // they stand on chords
+			peaks = 2 * (600*math.Cos(math.Pi/48) + 20) * math.Sin(math.Pi/48)
+		}
+		for i := range 2 {
+			require.InDelta(t, valleys, run.AtValleys[i], 1e-6)
+			require.InDelta(t, peaks, run.AtPeaks[i], 1e-6)
+		}
+	}
+}

@@ -176,6 +176,13 @@ type Run struct {
 	Width           float64
 	// Phases are what stands on its ends.
 	Phases [2]Phase
+	// AtValleys and AtPeaks are the least and the greatest straight distance, in mm,
+	// from a valley to the next one and from a peak to the next: on a curved hem the
+	// motif is wider on the one line than on the other.
+	AtValleys, AtPeaks [2]float64
+	// Neck is the width of the narrowest motif at its neck, 0 of motifs that are widest
+	// at their foot.
+	Neck float64
 }
 
 // Level returns the line at the height y beside the hem line (outward

@@ -456,6 +456,11 @@ func (w *work) lay() (Fitted, error) {
 			run.Repeats = r.repeats(r.halves)
 			run.Motifs = run.Repeats * float64(len(r.spec.units()))
 			run.Width = r.chosen.width
+			run.AtValleys, run.AtPeaks = distances(l.valleys), distances(l.peaks)
+			run.Neck = l.neck
+			if low, high := run.AtValleys[0], run.AtPeaks[0]; low > 0 && high < low {
+				run.Neck *= high / low // squeezed on a hollow hem
+			}
 			if f.Width == 0 {
 				f.Width, f.Spec = run.Width, r.spec
 			}
@@ -480,6 +485,18 @@ func (w *work) lay() (Fitted, error) {
 	}
 	f.trim(first.bed.reach[Start], last.bed.reach[Finish])
 	return f, nil
+}
+
+// distances returns the least and the greatest distance from one place to the next.
+func distances(places []Place) (d [2]float64) {
+	for i := 1; i < len(places); i++ {
+		l := places[i].Point.Dist(places[i-1].Point)
+		if i == 1 {
+			d = [2]float64{l, l}
+		}
+		d = [2]float64{min(d[0], l), max(d[1], l)}
+	}
+	return d
 }
 
 // join returns the places of two runs, one that both have once.

@@ -352,6 +352,14 @@ func (r *run) draw() (laid, error) {
 	if at, ok := crossing(l.edge); ok {
 		return laid{}, r.overlapping(at)
 	}
+	for i, c := range cells {
+		if i > 0 && &c.Rise.V[0] == &cells[i-1].Rise.V[0] {
+			continue
+		}
+		if w, _ := c.Neck(); w > 0 && (l.neck == 0 || w < l.neck) {
+			l.neck = w
+		}
+	}
 	return l, nil
 }
 

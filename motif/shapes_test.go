@@ -145,6 +145,30 @@ func TestLeaningShapesMoveTheirPeakAlongTheBaseLine(t *testing.T) {
 	require.EqualError(t, err, "scallop: it leans by 61.00 mm, more than its width of 60.00 mm")
 }
 
+func TestNeckIsTheNarrowestPlaceBelowTheWidest(t *testing.T) {
+	for name, c := range map[string]struct {
+		shape        motif.Shape
+		depth, width float64
+	}{
+		"scallop":     {motif.Shape{}, 24, 0},
+		"point":       {motif.Shape{Kind: motif.Point}, 24, 0},
+		"tab":         {motif.Shape{Kind: motif.Tab}, 24, 0},
+		"stepped":     {motif.Shape{Kind: motif.Stepped}, 24, 0},
+		"dovetailed":  {motif.Shape{Kind: motif.Dovetailed}, 24, 24},
+		"bulb":        {motif.Shape{Kind: motif.Bulb, Flat: 30}, 24, 30},
+		"turned ogee": {motif.Shape{Kind: motif.Ogee, Turn: true}, 40, 0},
+	} {
+		w, h := cell(t, c.shape, 60, c.depth).Neck()
+		require.InDelta(t, c.width, w, 0.02*60, name)
+		require.Equal(t, c.width == 0, h == 0, name)
+	}
+	// A cloud's neck lies level with the middles of its bowls.
+	w, h := cell(t, motif.Shape{Kind: motif.Cloud}, 60, 40).Neck()
+	r := (900.0 + 1600) / 160
+	require.InDelta(t, 60-2*r, w, 0.05)
+	require.InDelta(t, r, h, 40.0/64)
+}
+
 func TestMinWidthIsTheConverseOfMaxDepth(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s, width, _ := shapes(t)
@@ -238,14 +262,14 @@ func TestDrawnMotifsThatCannotRepeatAreRefused(t *testing.T) {
 		return path.Open(p...)
 	}
 	for text, p := range map[string]path.Path{
-		"the motif is a closed line; leave its base line out, from where it begins to where it ends":                          path.Closed(path.Point{}, path.Point{X: 5, Y: 5}, path.Point{X: 10}),
-		"the motif ends -10.00 to the right of where it begins; draw it from left to right, from 0.1 to 100000 wide":          o(0, 0, -5, 5, -10, 0),
-		"the motif ends 1.00 higher or lower than it begins; both ends lie on its base line, level with one another":          o(0, 0, 5, 5, 10, 1),
-		"the motif lies 2.00 behind its base line; it goes away from the garment only, with its ends innermost":               o(0, 0, 3, -2, 5, 5, 10, 0),
-		"the motif is 0.00 deep; draw it at least 0.1 deep":                                                                   o(0, 0, 10, 0),
-		"the motif crosses itself at 5.00, 3.33; draw it so that it does not":                                                 o(0, 0, 6, 4, 4, 4, 10, 0),
+		"the motif is a closed line; leave its base line out, from where it begins to where it ends":                         path.Closed(path.Point{}, path.Point{X: 5, Y: 5}, path.Point{X: 10}),
+		"the motif ends -10.00 to the right of where it begins; draw it from left to right, from 0.1 to 100000 wide":         o(0, 0, -5, 5, -10, 0),
+		"the motif ends 1.00 higher or lower than it begins; both ends lie on its base line, level with one another":         o(0, 0, 5, 5, 10, 1),
+		"the motif lies 2.00 behind its base line; it goes away from the garment only, with its ends innermost":              o(0, 0, 3, -2, 5, 5, 10, 0),
+		"the motif is 0.00 deep; draw it at least 0.1 deep":                                                                  o(0, 0, 10, 0),
+		"the motif crosses itself at 5.00, 3.33; draw it so that it does not":                                                o(0, 0, 6, 4, 4, 4, 10, 0),
 		"the motif crosses its own copy beside it, at 7.71, 4.57; keep it within its width, or begin and end it with a flat": o(0, 0, -3, 6, 12, 4, 10, 0),
-		"the motif has no length, or is not made of numbers; draw it from left to right":                                      o(0, 0, math.NaN(), 5, 10, 0),
+		"the motif has no length, or is not made of numbers; draw it from left to right":                                     o(0, 0, math.NaN(), 5, 10, 0),
 	} {
 		_, err := motif.NewDrawn(p)
 		require.EqualError(t, err, text)

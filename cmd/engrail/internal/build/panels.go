@@ -56,7 +56,11 @@ func (p *patterns) garment(size style.Size) (fit.Garment, []fit.Warning, error) 
 		if sp.Count > 0 {
 			panel.Count = sp.Count
 		}
-		panel.StartPhase, panel.FinishPhase = phaseOf(sp.Start.Motif), phaseOf(sp.Finish.Motif)
+		panel.StartPhase, panel.FinishPhase, panel.CornerPhase = phaseOf(sp.Start.Motif), phaseOf(sp.Finish.Motif), phaseOf(sp.Corners.Motif)
+		panel.StartPlain, panel.FinishPlain, panel.CornerPlain = float64(sp.Start.Plain), float64(sp.Finish.Plain), float64(sp.Corners.Plain)
+		if panel.Runs, err = runsOf(sp.Runs); err != nil {
+			return fit.Garment{}, nil, fmt.Errorf("panel %s: %w", sp.Name, err)
+		}
 		g.Panels = append(g.Panels, panel)
 	}
 	for _, s := range p.style.Seams {
@@ -66,6 +70,23 @@ func (p *patterns) garment(size style.Size) (fit.Garment, []fit.Warning, error) 
 		})
 	}
 	return g, warnings, nil
+}
+
+// runsOf translates what is special on the runs of a hem.
+func runsOf(list []style.Run) ([]fit.RunOptions, error) {
+	var all []fit.RunOptions
+	for _, r := range list {
+		o := fit.RunOptions{Count: r.Count, Bare: r.Bare}
+		if r.Motif != nil {
+			spec, err := specOf(*r.Motif)
+			if err != nil {
+				return nil, err
+			}
+			o.Spec = &spec
+		}
+		all = append(all, o)
+	}
+	return all, nil
 }
 
 func endOf(word string) fit.End {
@@ -130,7 +151,7 @@ func (p *patterns) piece(s style.Panel, size string) (fit.Panel, []fit.Warning, 
 	sel := pattern.Selection{
 		File: q.File, Panel: s.Name,
 		Name: q.Name, ID: q.ID, Label: q.Label, Text: q.Text, Order: q.Order,
-		Hem: q.Hem, Fold: q.Fold, Start: roleOf(s.Start.Edge), Finish: roleOf(s.Finish.Edge),
+		Hem: q.Hem[0], More: q.Hem[1:], Fold: q.Fold, Start: roleOf(s.Start.Edge), Finish: roleOf(s.Finish.Edge),
 		Allowance: pattern.Widths{
 			Hem: float64(p.style.Allowance.Hem), Top: float64(s.Allowance.Top),
 			Start: float64(s.Allowance.Start), Finish: float64(s.Allowance.Finish),

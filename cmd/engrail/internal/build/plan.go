@@ -4,7 +4,6 @@ import (
 	"engrail/cmd/engrail/internal/style"
 	"engrail/facing"
 	"engrail/fit"
-	"engrail/motif"
 )
 
 // Plan is a style worked out: every panel fitted and every piece made.
@@ -12,6 +11,8 @@ type Plan struct {
 	// Style is the style, in the sizes of its pattern when those are taken from it.
 	Style *style.Style
 	Sizes []Size
+	// Choice is which counts were chosen in all sizes, and why.
+	Choice *fit.Choice
 	// Held are the counts of the panels where the style holds them in all of
 	// several sizes.
 	Held []fit.Held
@@ -74,11 +75,13 @@ func New(s *style.Style, files Files) (*Plan, error) {
 			}
 		}
 	}
+	results, choice, err := fit.FitSizes(garments, spec)
+	if err != nil {
+		return nil, err
+	}
+	p.Choice = choice
 	for i, size := range p.Style.Sizes {
-		fitted, err := fit.Fit(garments[i], spec)
-		if err != nil {
-			return nil, err
-		}
+		fitted := results[i]
 		p.warn(size.Name, fitted.Warnings)
 		done := Size{Name: size.Name, Fit: fitted}
 		grown := 1.0
@@ -131,29 +134,4 @@ func (p *Plan) pieces(size *Size, grown float64) error {
 		}
 	}
 	return nil
-}
-
-// specOf translates the style's motif.
-func specOf(m style.Motif) (fit.Spec, error) {
-	kind, err := motif.ParseKind(m.Shape)
-	if err != nil {
-		return fit.Spec{}, err
-	}
-	spec := fit.Spec{
-		Shape: motif.Shape{
-			Kind: kind, Flat: float64(m.Flat), TipRadius: float64(m.Tip.Round), TipFlat: float64(m.Tip.Blunt),
-			ValleyRadius: float64(m.Valley.Round),
-		},
-		Depth: float64(m.Depth), Width: float64(m.Width), Least: float64(m.Least), Most: float64(m.Most),
-	}
-	if m.Lay == "bent" {
-		spec.Lay = fit.Bent
-	}
-	switch m.Rest {
-	case "peaks":
-		spec.Rest = fit.Peaks
-	case "middle":
-		spec.Rest = fit.Middle
-	}
-	return spec, nil
 }

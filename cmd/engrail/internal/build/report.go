@@ -146,7 +146,8 @@ func pieceReport(p facing.Piece) Piece {
 	box := cut.Bounds()
 	return Piece{
 		Name: p.Name, Kind: p.Kind.String(), Panel: p.Panel,
-		NetArea: round(net.Area()), CutArea: round(cut.Area()), NetPerimeter: round(net.Length()),
+		// A hole runs the other way, and counts as less.
+		NetArea: round(net.Area() + p.Hole.Net.Area()), CutArea: round(cut.Area() + p.Hole.Cut.Area()), NetPerimeter: round(net.Length()),
 		CutQuantity: p.Quantity, OnFold: p.OnFold, Clips: len(p.Clips), Notches: len(p.Notches),
 		Width: round(box.Width()), Height: round(box.Height()),
 	}

@@ -25,8 +25,11 @@ type Selection struct {
 	// edge in the order of the messages, "A to B" for the edge between the corners
 	// of these letters, or "from 12, 30 to 480, 41" for the one between the corners
 	// that are nearest to these places in mm. Empty or "lowest", the hem is the
-	// lowest edge between two corners.
+	// lowest edge between two corners. "all round" is the whole outline.
 	Hem string
+	// More are the edges, named likewise, that the hem goes on along, one after the
+	// other in whatever order: it then has corners.
+	More []string
 	// Fold is the edge on the fold: "left" or "right" (the sides at the hem's
 	// start and finish), "none", or an edge as the hem is named. Empty, it is the edge along which the drawing has a line with the
 	// word fold, if any.

@@ -85,10 +85,16 @@ func (t *taking) take(s *scene) (fit.Panel, error) {
 	if err != nil {
 		return none, err
 	}
+	if strings.EqualFold(strings.TrimSpace(sel.Hem), allRound) {
+		return t.round(&st)
+	}
 	if err := t.cornered(&st); err != nil {
 		return none, err
 	}
 	if err := t.hem(&st); err != nil {
+		return none, err
+	}
+	if err := t.longer(&st); err != nil {
 		return none, err
 	}
 	if sel.Includes != nil {

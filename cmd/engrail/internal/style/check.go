@@ -19,6 +19,7 @@ const (
 	SeamEdge  = "seam"
 	Opening   = "opening"
 	Lowest    = "lowest"
+	AllRound  = "all round"
 	HoldWidth = "width"
 	HoldCount = "count"
 )
@@ -39,11 +40,11 @@ func defaults() *Style {
 }
 
 func (p *Panel) preset() {
-	p.Start.Motif, p.Finish.Motif = "any", "any"
+	p.Start.Motif, p.Finish.Motif, p.Corners.Motif = "any", "any", "any"
 	p.Allowance = PanelAllowance{Side: unset, Start: unset, Finish: unset, Top: unset}
 }
 
-func (p *Piece) preset() { p.Hem = Lowest }
+func (p *Piece) preset() { p.Hem = []string{Lowest} }
 
 func (i *Includes) preset() {
 	*i = Includes{Hem: unset, Side: unset, Start: unset, Finish: unset, Top: unset}
@@ -61,6 +62,7 @@ func (r *reader) check(s *Style) {
 		s.Name = strings.TrimSuffix(base, path.Ext(base))
 	}
 	m := s.Motif
+	r.checkMotif(m, "/motif")
 	in := func(l Length) string { return fmt.Sprintf("%s %s", s.Units.Short(float64(l)), s.Units) }
 	switch {
 	case m.Least > 0 && m.Most > 0 && m.Least > m.Most:
@@ -89,6 +91,47 @@ func (r *reader) check(s *Style) {
 	fill(&s.Allowance.Top, usual.Top)
 	s.Panels = s.Sizes[0].Panels
 	r.checkSeams(s)
+}
+
+// checkMotif checks that a motif says what its shape needs.
+func (r *reader) checkMotif(m Motif, path string) {
+	r.checkOwn(m.Shape, m.Own, path)
+	r.checkMark(m.Mark, path+"/mark")
+	for i, u := range m.Sequence {
+		at := fmt.Sprintf("%s/sequence/%d", path, i)
+		if u.Shape != "" || u.Own.given() {
+			r.checkOwn(u.Shape, u.Own, at)
+		}
+		r.checkMark(u.Mark, at+"/mark")
+	}
+}
+
+// given reports whether a shape is drawn.
+func (o Own) given() bool { return o.Path != "" || len(o.Points) > 0 }
+
+// checkOwn checks that a shape of one's own is drawn, and in one way.
+func (r *reader) checkOwn(shape string, o Own, path string) {
+	const hint = `draw it from left to right, such as "own: {points: [[0, 0], [10, 8], [20, 0]]}"`
+	switch {
+	case shape == "own" && !o.given():
+		r.fail(cmp.Or(r.places[path+"/shape"], r.places[path]), hint, "the shape is own, and nothing is drawn with the key own")
+	case shape != "own" && o.given():
+		r.fail(r.places[path+"/own"], `write "shape: own" to have it`, "a shape of your own is drawn, but the shape is %s", cmp.Or(shape, "another"))
+	case o.Path != "" && len(o.Points) > 0:
+		r.fail(r.places[path+"/own"], "keep one of them", "your own shape has both a path and points")
+	}
+}
+
+// checkMark checks that a mark says what it is.
+func (r *reader) checkMark(m Mark, path string) {
+	at, given := r.places[path]
+	switch {
+	case !given:
+	case m.Kind == "":
+		r.fail(at, `such as "mark: {kind: eyelet, size: 6mm}"`, "mark needs the key %q", "kind")
+	case m.Size == 0:
+		r.fail(at, `such as "mark: {kind: eyelet, size: 6mm}"`, "mark needs the key %q", "size")
+	}
 }
 
 // SizeInName stands in the name of a pattern file for the size.
@@ -225,6 +268,7 @@ func (r *reader) unknownPanel(at place, name string, names []string) {
 
 // clone returns a copy whose measures can be changed.
 func (p Panel) clone() Panel {
+	p.Runs = slices.Clone(p.Runs)
 	copyOf(&p.Piece)
 	copyOf(&p.Circle)
 	copyOf(&p.Gore)
@@ -256,6 +300,17 @@ func (p Panel) measures() any {
 		return p.Curve
 	}
 	return nil
+}
+
+// within returns the motif of a run, with what it leaves out from the style's.
+func (m Motif) within(run Motif) Motif {
+	run.Shape = cmp.Or(run.Shape, m.Shape)
+	if run.Shape == "own" && m.Shape == "own" && !run.Own.given() {
+		run.Own = m.Own
+	}
+	run.Width, run.Depth = cmp.Or(run.Width, m.Width), cmp.Or(run.Depth, m.Depth)
+	run.Lay, run.Rest, run.Hold = m.Lay, m.Rest, m.Hold
+	return run
 }
 
 // checkPanel fills in and checks one panel of one size.
@@ -316,6 +371,20 @@ func (r *reader) checkPanel(p *Panel, s *Style) {
 	}
 	if at, given := r.places[base+"/allowance/edges"]; given && p.Piece == nil {
 		r.fail(at, "give the widths with the keys side, start, finish and top", "panel %s: edges are those of a pattern's piece", p.Name)
+	}
+	for i, run := range p.Runs {
+		path := fmt.Sprintf("%s/runs/%d", base, i)
+		if run.Motif == nil {
+			continue
+		}
+		m := s.Motif.within(*run.Motif)
+		r.checkMotif(m, path+"/motif")
+		for _, key := range []string{"lay", "rest", "hold", "count"} {
+			if at, given := r.places[path+"/motif/"+key]; given {
+				r.fail(at, "write it under the motif of the style", "%q is one for the whole garment, or is said beside the run's motif", key)
+			}
+		}
+		p.Runs[i].Motif = &m
 	}
 	r.checkEnds(p)
 	p.Allowance.settle(p, s.Allowance)

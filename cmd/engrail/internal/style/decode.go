@@ -322,6 +322,22 @@ func (r *reader) value(n ast.Node, v reflect.Value, f field, path string) {
 			}
 			*x = p
 		}
+	case *Ratio:
+		if word, ok := r.word(n, f, at, "a ratio"); ok {
+			v, err := parseRatio(word)
+			if err != nil {
+				r.fail(at, "", "%s: %v", f.key, err)
+			}
+			*x = v
+		}
+	case *Place:
+		if word, ok := r.word(n, f, at, "a place along the hem"); ok {
+			v, err := parsePlace(word)
+			if err != nil {
+				r.fail(at, "", "%s: %v", f.key, err)
+			}
+			*x = v
+		}
 	case *Unit:
 		var word string
 		r.text(n, &word, f, at)
@@ -517,7 +533,7 @@ func (r *reader) list(n ast.Node, v reflect.Value, f field, at place, path strin
 	nodes := []ast.Node{n}
 	if s, ok := n.(*ast.SequenceNode); ok {
 		nodes = s.Values
-	} else if _, ok := scalar(n); !ok {
+	} else if _, ok := scalar(n); !ok && !(isMapping(n) && v.Type().Elem().Kind() == reflect.Struct) {
 		r.fail(at, "", "%s is a list; write its values in brackets or each on a line after a hyphen", f.key)
 		return
 	}
@@ -530,6 +546,14 @@ func (r *reader) list(n ast.Node, v reflect.Value, f field, at place, path strin
 		r.value(one, out.Index(i), f, fmt.Sprintf("%s/%d", path, i))
 	}
 	v.Set(out)
+}
+
+func isMapping(n ast.Node) bool {
+	switch n.(type) {
+	case *ast.MappingNode, *ast.MappingValueNode:
+		return true
+	}
+	return false
 }
 
 // pair returns the two values of a sequence, nil after recording a mistake.

@@ -137,6 +137,12 @@ func parseDegrees(word string) (Degrees, error) {
 // maxDegrees is the largest angle, a thousand turns.
 const maxDegrees = 360_000
 
+// Ratio is how many times as large something is, 0 when it is left out.
+type Ratio float64
+
+// Place is a part of the way along a hem from its start, 0 to 1.
+type Place float64
+
 // parsePart reads a part of a circle.
 func parsePart(word string) (Part, error) {
 	switch strings.TrimSpace(word) {
@@ -157,6 +163,38 @@ func parsePart(word string) (Part, error) {
 		return 0, fmt.Errorf("unknown part of a circle %q; did you mean %q?", word, near)
 	}
 	return 0, fmt.Errorf("%q is no part of a circle; write full, half, third, quarter, or a number above 0 such as 3/4", word)
+}
+
+// parseRatio reads a number above 0 or a fraction.
+func parseRatio(word string) (Ratio, error) {
+	v, _, err := parseNumber(word, partWord())
+	if err == nil && v > 0 && v <= maxRatio {
+		return Ratio(v), nil
+	}
+	return 0, fmt.Errorf("%q is no ratio; write a number from 0 to %d such as 0.5 or 2/3", word, maxRatio)
+}
+
+// maxRatio is the largest ratio of two motifs.
+const maxRatio = 20
+
+// parsePlace reads a place along a hem.
+func parsePlace(word string) (Place, error) {
+	switch strings.TrimSpace(word) {
+	case "start":
+		return 0, nil
+	case "middle":
+		return 0.5, nil
+	case "finish":
+		return 1, nil
+	}
+	v, _, err := parseNumber(word, partWord())
+	if err == nil && v >= 0 && v <= 1 {
+		return Place(v), nil
+	}
+	if near := Nearest(word, []string{"start", "middle", "finish"}); near != "" && err != nil {
+		return 0, fmt.Errorf("unknown place %q; did you mean %q?", word, near)
+	}
+	return 0, fmt.Errorf("%q is no place along a hem; write start, middle, finish, or a part of the way such as 2/3", word)
 }
 
 // errForm says that a word does not look like a number at all.

@@ -37,8 +37,8 @@ type Style struct {
 
 // Motif is one repeat of the shape along the hem, and how it is laid there.
 type Motif struct {
-	// Shape of one repeat.
-	Shape string `yaml:"shape" enum:"scallop,point,wave"`
+	// Shape of one repeat. Own is one that you draw, with the key own.
+	Shape string `yaml:"shape" enum:"scallop,point,wave,engrailed,bulb,elliptical,petal,ogee,bracket,tab,stepped,dovetailed,cloud,own"`
 	// Wanted width of one repeat. The widths made are the nearest to it that fit a
 	// whole number of repeats in every panel.
 	Width Length `yaml:"width" rule:"positive"`
@@ -50,6 +50,21 @@ type Motif struct {
 	Tip Tip `yaml:"tip"`
 	// How the innermost point of the shape is finished. Left out, it is sharp.
 	Valley Valley `yaml:"valley"`
+	// How far to the right the outermost point leans, as seen with the hem below; to
+	// the left below 0.
+	Lean Length `yaml:"lean" rule:"signed"`
+	// Turn the shape over, so that its points are where its valleys were.
+	Turn bool `yaml:"turn"`
+	// Your own shape, for shape: own. The words of a path in place of the keys are
+	// enough.
+	Own Own `yaml:"own"`
+	// A mark inside of each motif.
+	Mark Mark `yaml:"mark"`
+	// Several motifs in place of one, repeated in this order. Together they are one
+	// repeat, and width is that of a motif of width 1.
+	Sequence []Member `yaml:"sequence" max:"24"`
+	// How motifs grow along each hem.
+	Grow Grow `yaml:"grow"`
 	// How repeats follow a curved hem: rigid ones keep their shape and are stepped
 	// off in equal chords, bent ones follow the curve and are equal along it.
 	Lay string `yaml:"lay" enum:"rigid,bent"`
@@ -84,6 +99,66 @@ type Tip struct {
 type Valley struct {
 	// Radius of a rounded valley.
 	Round Length `yaml:"round"`
+}
+
+// Own is a shape that is drawn by the user: one motif from left to right, which
+// begins and ends on its base line. It is scaled to the width and depth.
+type Own struct {
+	// A path as in SVG, from its M on, of one line. Larger y is further from the garment,
+	// as a hem hangs on the page.
+	Path string `yaml:"path" rule:"bare"`
+	// In place of a path, its corners from left to right, each as [across, down].
+	Points []Point `yaml:"points" max:"1000"`
+}
+
+// Mark is drawn inside of each motif, under its outermost point: a place for an
+// eyelet or a keyhole.
+type Mark struct {
+	// What it is: an eyelet is a circle, a keyhole a circle with a slot.
+	Kind string `yaml:"kind" enum:"eyelet,keyhole"`
+	// Diameter of the circle.
+	Size Length `yaml:"size" rule:"positive"`
+	// Distance of the circle's middle from the base line. Left out, it is half of the
+	// depth.
+	Height Length `yaml:"height" rule:"positive"`
+}
+
+// Member is one motif of a sequence. What it leaves out it has of the motif, but the
+// details of a shape of its own are none.
+type Member struct {
+	// Shape of this motif.
+	Shape string `yaml:"shape" enum:"scallop,point,wave,engrailed,bulb,elliptical,petal,ogee,bracket,tab,stepped,dovetailed,cloud,own"`
+	// How many times as wide as the motif's width it is, such as 0.5 or 2/3.
+	Width Ratio `yaml:"width"`
+	// How many times as deep as the motif's depth it is.
+	Depth Ratio `yaml:"depth"`
+	// Turn it round, so that one that leans to the right leans to the left.
+	Mirrored bool `yaml:"mirrored"`
+	// Straight stretch between it and the next.
+	Flat Length `yaml:"flat"`
+	// How its outermost point is finished.
+	Tip Tip `yaml:"tip"`
+	// How its innermost point is finished.
+	Valley Valley `yaml:"valley"`
+	// How far to the right its outermost point leans.
+	Lean Length `yaml:"lean" rule:"signed"`
+	// Turn it over.
+	Turn bool `yaml:"turn"`
+	// A shape of its own.
+	Own Own `yaml:"own"`
+	// A mark inside of it.
+	Mark Mark `yaml:"mark"`
+}
+
+// Grow is how motifs grow along each hem, by equal steps from one to the next.
+type Grow struct {
+	// How many times as wide they are where they are widest.
+	Width Ratio `yaml:"width"`
+	// How many times as deep they are where they are deepest.
+	Depth Ratio `yaml:"depth"`
+	// Where that is: at start, middle or finish of the hem, or a part of the way along
+	// it such as 2/3.
+	At Place `yaml:"at"`
 }
 
 // Allowance is the width of the seam allowances of a style.
@@ -147,6 +222,11 @@ type Panel struct {
 	Start End `yaml:"start"`
 	// The side at the right end of the hem.
 	Finish End `yaml:"finish"`
+	// The corners of a hem that has some.
+	Corners Corners `yaml:"corners"`
+	// What is special on each run of the hem between its corners, in order from
+	// the left.
+	Runs []Run `yaml:"runs" max:"100"`
 	// Seam allowances of this panel, where they differ from the style's. One width
 	// in place of the keys is for sides and top.
 	Allowance PanelAllowance `yaml:"allowance"`
@@ -162,8 +242,30 @@ type End struct {
 	Edge string `yaml:"edge" enum:"seam,opening"`
 	// What of the motif stands on it: any leaves the choice to the fit.
 	Motif string `yaml:"motif" enum:"any,valley,peak"`
+	// Length of a stretch of the hem beside it that stays plain.
+	Plain Length `yaml:"plain"`
 	// Distances of notches from the hem, up the side of a drafted panel.
 	Notches []Length `yaml:"notches" rule:"positive" max:"100"`
+}
+
+// Corners are the corners of a hem, at which it turns by 25 degrees or more.
+type Corners struct {
+	// What of the motif stands on each: any is a valley, and a peak is a motif that
+	// turns the corner.
+	Motif string `yaml:"motif" enum:"any,valley,peak"`
+	// Length of a stretch on both sides of each that stays plain.
+	Plain Length `yaml:"plain"`
+}
+
+// Run is a run of a hem between two corners or ends.
+type Run struct {
+	// Leave it without a motif.
+	Bare bool `yaml:"bare"`
+	// Repeats on it.
+	Count int `yaml:"count" rule:"positive" max:"10000"`
+	// A motif of its own. What it leaves out of shape, width and depth it has of the
+	// style's motif; how it is laid and what rests on the hem are the style's.
+	Motif *Motif `yaml:"motif"`
 }
 
 // PanelAllowance is the width of one panel's seam allowances.
@@ -207,8 +309,10 @@ type Piece struct {
 	// The hem: lowest for the lowest edge between two corners, the id or label of a
 	// line along it, #2 for the edge of this number in the picture of the pattern, A
 	// to B for the edge between the corners of these letters, or from 12, 30 to 480,
-	// 41 for the edge between the corners nearest to these places in mm.
-	Hem string `yaml:"hem"`
+	// 41 for the edge between the corners nearest to these places in mm. A list of
+	// edges that follow one another is one hem with corners, and all round is the
+	// whole outline.
+	Hem []string `yaml:"hem" max:"100"`
 	// The edge that lies on the fold: left, right or none, or an edge as the hem is
 	// named. Left out, it is where the drawing has a line with the word fold, if
 	// any.

@@ -166,9 +166,11 @@ func (g *generator) value(v reflect.Value, f field) object {
 		return g.length(f)
 	case Degrees:
 		return number(angleForm, f)
-	case Part:
+	case Part, Ratio:
 		f.positive = true
 		return number(partForm, f)
+	case Place:
+		return object{{"anyOf", []object{{{"enum", []string{"start", "middle", "finish"}}}, number(partForm, f)}}}
 	case Unit, string:
 		if f.enum != nil {
 			return object{{"type", "string"}, {"enum", f.enum}}

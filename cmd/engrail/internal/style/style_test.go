@@ -58,6 +58,12 @@ func TestEveryKeyReachesItsValue(t *testing.T) {
 	side := Length(10)
 	require.Equal(t, Motif{
 		Shape: "wave", Width: 60, Depth: 24, Flat: 2, Tip: Tip{3, 8}, Valley: Valley{2},
+		Lean: -5, Turn: true, Mark: Mark{"keyhole", 6, 10}, Grow: Grow{1.5, 1.5, 0.5},
+		Sequence: []Member{
+			{Shape: "point", Width: 0.5, Depth: 0.75, Mirrored: true, Flat: 1, Tip: Tip{Blunt: 2}, Valley: Valley{1}, Lean: 4, Turn: true, Mark: Mark{Kind: "eyelet", Size: 3}},
+			{Shape: "own", Own: Own{Path: "M 0 0 C 5 20 15 20 20 0"}},
+			{Shape: "own", Own: Own{Points: []Point{{0, 0}, {10, 8}, {20, 0}}}},
+		},
 		Lay: "bent", Rest: "middle", Least: 45, Most: 75, Count: 5, Hold: "count",
 	}, s.Motif)
 	require.Equal(t, Allowance{6, 15, 10, 6}, s.Allowance)
@@ -72,8 +78,10 @@ func TestEveryKeyReachesItsValue(t *testing.T) {
 	require.Equal(t, "S", small.Name)
 	require.Equal(t, Panel{
 		Name: "front", Gore: &Gore{340, 800, 600, &rise}, Half: "seam", Quantity: 2, Count: 12,
-		Start:     End{"seam", "peak", []Length{100, 200}},
-		Finish:    End{"seam", "valley", []Length{150}},
+		Corners:   Corners{"peak", 30},
+		Runs:      []Run{{Bare: true}, {Count: 7, Motif: &Motif{Shape: "point", Width: 30, Depth: 24, Lay: "bent", Rest: "middle", Hold: "count"}}},
+		Start:     End{Edge: "seam", Motif: "peak", Plain: 12, Notches: []Length{100, 200}},
+		Finish:    End{Edge: "seam", Motif: "valley", Notches: []Length{150}},
 		Allowance: PanelAllowance{Side: 12, Start: 20, Finish: 15, Top: 10},
 	}, small.Panels[0])
 	require.Equal(t, Length(360), medium.Panels[0].Gore.Waist)
@@ -81,12 +89,12 @@ func TestEveryKeyReachesItsValue(t *testing.T) {
 	require.Equal(t, Part(0.5), medium.Panels[2].Circle.Part)
 	require.Equal(t, Straight{800, 300}, *medium.Panels[3].Straight)
 	require.Equal(t, Curve{[]Point{{0, 0}, {150, 12}, {300, 40}}, 600}, *medium.Panels[4].Curve)
-	require.Equal(t, Piece{Name: "back", File: "skirt.dxf", Hem: "lowest", Fold: "left", Includes: &Includes{Hem: 40, Side: 15, Start: 20, Finish: 10, Top: 15}, Check: 400}, *medium.Panels[5].Piece)
+	require.Equal(t, Piece{Name: "back", File: "skirt.dxf", Hem: []string{"lowest"}, Fold: "left", Includes: &Includes{Hem: 40, Side: 15, Start: 20, Finish: 10, Top: 15}, Check: 400}, *medium.Panels[5].Piece)
 	require.Equal(t, "back-S", small.Panels[6].Piece.ID)
 	require.Equal(t, "back", medium.Panels[6].Piece.ID)
 	require.Equal(t, "back", medium.Panels[7].Piece.Label)
 	require.Equal(t, "back", medium.Panels[8].Piece.Text)
-	require.Equal(t, Piece{Order: 3, File: "other.svg", Hem: "lowest"}, *medium.Panels[9].Piece)
+	require.Equal(t, Piece{Order: 3, File: "other.svg", Hem: []string{"lowest"}}, *medium.Panels[9].Piece)
 	require.Equal(t, []Seam{
 		{Side{"front", "finish"}, Side{"circle", "start"}},
 		{Side{"front", "start"}, Side{"front", "start"}},
@@ -104,7 +112,7 @@ func TestLeftOutKeysHaveDefaults(t *testing.T) {
 	require.Equal(t, "", s.Sizes[0].Name)
 	require.Equal(t, []Panel{{
 		Name: "front", Straight: &Straight{800, 300}, Quantity: 1,
-		Start: End{Edge: "seam", Motif: "any"}, Finish: End{Edge: "seam", Motif: "any"},
+		Start: End{Edge: "seam", Motif: "any"}, Finish: End{Edge: "seam", Motif: "any"}, Corners: Corners{Motif: "any"},
 		Allowance: PanelAllowance{Side: 15, Start: 15, Finish: 15, Top: 15}, Unstated: Unstated{true, true, true},
 	}}, s.Sizes[0].Panels)
 	require.Equal(t, s.Sizes[0].Panels, s.Panels)
@@ -203,16 +211,16 @@ func TestMistakesAreToldWithPlaceAndRemedy(t *testing.T) {
 	tests := []struct{ name, text, want, hint string }{
 		{"unknown key", "engrail: 1\nmotif:\n  shape: scallop\n  widht: 60\n" + straight,
 			`skirt.yaml:4:3: unknown key "widht"; did you mean "width"?`,
-			"the keys here are shape, width, depth, flat, tip, valley, lay, rest, least, most, count and hold"},
+			"the keys here are shape, width, depth, flat, tip, valley, lean, turn, own, mark, sequence, grow, lay, rest, least, most, count and hold"},
 		{"key in the wrong place", "engrail: 1\nshape: wave\n" + straight,
 			`skirt.yaml:2:1: unknown key "shape"`,
 			`"shape" is a key of motif; the keys here are engrail, style, units, motif, allowance, pattern, panels, seams, facing, sizes and output`},
 		{"unknown key in braces", "engrail: 1\nmotif: {shape: scallop, tip: {rond: 3}}\n" + straight,
 			`skirt.yaml:2:31: unknown key "rond"; did you mean "round"?`, "the keys here are round and blunt"},
 		{"unknown word", "engrail: 1\nmotif: {shape: scalop}\n" + straight,
-			`skirt.yaml:2:16: unknown word "scalop" for shape; did you mean "scallop"?`, "the words are scallop, point and wave"},
+			`skirt.yaml:2:16: unknown word "scalop" for shape; did you mean "scallop"?`, "the words are scallop, point, wave, engrailed, bulb, elliptical, petal, ogee, bracket, tab, stepped, dovetailed, cloud and own"},
 		{"word without a near one", "engrail: 1\nmotif: {shape: squiggle}\n" + straight,
-			`skirt.yaml:2:16: unknown word "squiggle" for shape`, "the words are scallop, point and wave"},
+			`skirt.yaml:2:16: unknown word "squiggle" for shape`, "the words are scallop, point, wave, engrailed, bulb, elliptical, petal, ogee, bracket, tab, stepped, dovetailed, cloud and own"},
 		{"key twice", "engrail: 1\nmotif:\n  width: 60\n  width: 70\n" + straight,
 			`skirt.yaml:4:3: the key "width" is already on line 3`, ""},
 		{"bad length", "engrail: 1\nmotif: {width: wide}\n" + straight,
@@ -234,7 +242,7 @@ func TestMistakesAreToldWithPlaceAndRemedy(t *testing.T) {
 		{"keys for a value", "engrail: 1\nmotif: {width: {mm: 60}}\n" + straight,
 			`skirt.yaml:2:16: width is a single value; write a length`, ""},
 		{"value for keys", "engrail: 1\nmotif: scallop\n" + straight,
-			`skirt.yaml:2:8: motif needs keys under it`, "the keys are shape, width, depth, flat, tip, valley, lay, rest, least, most, count and hold"},
+			`skirt.yaml:2:8: motif needs keys under it`, "the keys are shape, width, depth, flat, tip, valley, lean, turn, own, mark, sequence, grow, lay, rest, least, most, count and hold"},
 		{"fraction for a count", "engrail: 1\nmotif: {count: 2.5}\n" + straight,
 			`skirt.yaml:2:16: count is "2.5"; write a whole number`, ""},
 		{"count too small", "engrail: 1\nmotif: {count: 0}\n" + straight,

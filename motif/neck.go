@@ -1,0 +1,39 @@
+package motif
+
+import "engrail/motif/path"
+
+// Neck returns the width of the motif where it is narrowest below a wider place, and
+// how high that is above the base line; 0 for one that nowhere widens upward.
+func (c Cell) Neck() (width, height float64) {
+	const levels, chords = 64, 0.02
+	rise, fall := c.Rise.Flatten(chords), c.Fall.Flatten(chords)
+	// at returns the place of a half at a height that is nearest to the other half.
+	at := func(points []path.Point, y, sign float64) (x float64, ok bool) {
+		for i := 1; i < len(points); i++ {
+			a, b := points[i-1], points[i]
+			if (a.Y > y) == (b.Y > y) {
+				continue
+			}
+			if q := a.X + (b.X-a.X)*(y-a.Y)/(b.Y-a.Y); !ok || sign*q > sign*x {
+				x, ok = q, true
+			}
+		}
+		return x, ok
+	}
+	// From the top down: above is the widest place so far.
+	above := 0.0
+	for i := levels - 1; i >= 0; i-- {
+		y := c.Depth * (float64(i) + 0.5) / levels
+		l, okL := at(rise, y, 1)
+		r, okR := at(fall, y, -1)
+		if !okL || !okR {
+			continue
+		}
+		w := r - l
+		if above > w*(1+neckSlack) && (width == 0 || w < width) {
+			width, height = w, y
+		}
+		above = max(above, w)
+	}
+	return width, height
+}
