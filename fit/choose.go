@@ -147,7 +147,7 @@ type Choice struct {
 	// Spread is the difference of the widest and the narrowest motif of ratio 1 over
 	// all runs, Worst the greatest difference from the wanted width, in mm.
 	Spread, Worst float64
-	// Runs are the runs with a motif, of all panels and sizes.
+	// Runs are the runs with a motif, of all panels.
 	Runs []ChosenRun
 
 	options [][]option

@@ -1,7 +1,6 @@
 package fit
 
 import (
-	"errors"
 	"fmt"
 	"math"
 
@@ -239,7 +238,9 @@ type SeamReport struct {
 
 // Result is a garment with the motif laid on every panel.
 type Result struct {
-	Panels   []Fitted
+	Panels []Fitted
+	// Choice is which counts were chosen, and why.
+	Choice   *Choice
 	Seams    []SeamReport
 	Warnings []Warning
 }
@@ -248,43 +249,23 @@ type Result struct {
 // all panels together, see the package comment. An [*Error] says which panel
 // fails, by how much, and what would work.
 func Fit(g Garment, spec Spec) (*Result, error) {
-	r, _, err := FitSizes([]Garment{g}, spec)
+	l, err := newLayout(g, spec)
 	if err != nil {
 		return nil, err
 	}
-	return r[0], nil
-}
-
-// FitSizes fits several sizes of a garment at once: the counts are chosen over all
-// panels of all sizes together.
-func FitSizes(sizes []Garment, spec Spec) ([]*Result, *Choice, error) {
-	if len(sizes) == 0 {
-		return nil, nil, errors.New("there is no panel to fit")
-	}
-	all := make([]*layout, len(sizes))
 	var runs []*run
-	for i, g := range sizes {
-		l, err := newLayout(g, spec)
-		if err != nil {
-			return nil, nil, err
-		}
-		all[i] = l
-		for _, r := range l.runs() {
-			if !r.bare {
-				runs = append(runs, r)
-			}
+	for _, r := range l.runs() {
+		if !r.bare {
+			runs = append(runs, r)
 		}
 	}
 	choice := decide(runs)
-	results := make([]*Result, len(sizes))
-	for i, l := range all {
-		r, err := l.lay()
-		if err != nil {
-			return nil, nil, err
-		}
-		results[i] = r
+	r, err := l.lay()
+	if err != nil {
+		return nil, err
 	}
-	return results, choice, nil
+	r.Choice = choice
+	return r, nil
 }
 
 // complete fills in the bounds and refuses measures that make no sense.

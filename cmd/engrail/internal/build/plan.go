@@ -11,8 +11,6 @@ type Plan struct {
 	// Style is the style, in the sizes of its pattern when those are taken from it.
 	Style *style.Style
 	Sizes []Size
-	// Choice is which counts were chosen in all sizes, and why.
-	Choice *fit.Choice
 	// Held are the counts of the panels where the style holds them in all of
 	// several sizes.
 	Held []fit.Held
@@ -75,13 +73,11 @@ func New(s *style.Style, files Files) (*Plan, error) {
 			}
 		}
 	}
-	results, choice, err := fit.FitSizes(garments, spec)
-	if err != nil {
-		return nil, err
-	}
-	p.Choice = choice
 	for i, size := range p.Style.Sizes {
-		fitted := results[i]
+		fitted, err := fit.Fit(garments[i], spec)
+		if err != nil {
+			return nil, err
+		}
 		p.warn(size.Name, fitted.Warnings)
 		done := Size{Name: size.Name, Fit: fitted}
 		grown := 1.0

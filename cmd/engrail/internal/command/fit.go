@@ -22,6 +22,7 @@ func fitCommand(s Streams) *cli.Command {
 		Description: "Fits the motif to the hem of every panel in every size and shows the figures, without\n" +
 			"writing files. Values on the command line are tried in place of the style file's.",
 		Flags: append(motifFlags(),
+			&cli.BoolFlag{Name: "why", Usage: "tell why these counts were chosen, and what comes next"},
 			&cli.BoolFlag{Name: "json", Usage: "print the report as JSON, lengths in mm"},
 			quietFlag()),
 		Action: func(c *cli.Context) error {
@@ -46,6 +47,9 @@ func fitCommand(s Streams) *cli.Command {
 			}
 			report := plan.Report()
 			table(s.Out, plan, report)
+			if c.Bool("why") {
+				whyChosen(s.Out, plan)
+			}
 			warn(s.Err, report, "")
 			return nil
 		},
