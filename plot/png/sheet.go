@@ -17,6 +17,10 @@ import (
 type Cell struct {
 	Drawing plot.Drawing
 	Caption []string
+	// Row begins a new row of the sheet, under these words.
+	Row string
+	// Chosen sets the cell off from the others by a heavier frame.
+	Chosen bool
 }
 
 // Lengths of a sheet, px at the usual size.
@@ -26,10 +30,13 @@ const (
 	headingSize = 16
 	cellText    = 14
 	cellLead    = 21
+	rowSize     = 20
+	rowHead     = 38 // room for the words over a row
 )
 
 // WriteSheet writes small pictures in rows, all at one scale so that they can
-// be compared, under the title of the options. Texts of a drawing that find no
+// be compared, under the title of the options. Cells follow each other from row to
+// row, and those with words for a row begin one. Texts of a drawing that find no
 // room in its cell are left out, and captions are cut short to the cell's width.
 //
 // No cells, more than fit the longest side, numbers that are not finite and
@@ -70,11 +77,18 @@ func WriteSheet(w io.Writer, cells []Cell, o Options) error {
 	foot := k.footSpace(k.footOf(legend, pg.width-2*m).height)
 	under := (16 + float64(captionLines)*cellLead) * u
 
+	rowHeads := 0.0
+	for _, c := range cells {
+		if c.Row != "" {
+			rowHeads += rowHead * u
+		}
+	}
 	// What n columns leave for each cell's drawing frame.
 	frame := func(n int) (wide, high float64, rows int) {
-		rows = (len(cells) + n - 1) / n
+		places := placesOf(cells, n)
+		rows = places[len(places)-1].row + 1
 		wide = (pg.width-2*m+cellGap*u)/float64(n) - cellGap*u
-		high = (k.longest-head-foot+cellGap*u)/float64(rows) - cellGap*u - under
+		high = (k.longest-head-foot-rowHeads+cellGap*u)/float64(rows) - cellGap*u - under
 		return wide, high, rows
 	}
 	// Of all numbers of columns, the one that shows the drawings largest and
@@ -103,11 +117,22 @@ func WriteSheet(w io.Writer, cells []Cell, o Options) error {
 
 	k.head(&pg.picture, o.Title, m, pg.width-m)
 	all = all[:0]
+	places, down := placesOf(cells, cols), 0.0
 	for i, ps := range pieces {
-		x := math.Floor(m + float64(i%cols)*(wide+cellGap*u))
-		y := math.Floor(head + float64(i/cols)*(high+under+cellGap*u))
+		x := math.Floor(m + float64(places[i].column)*(wide+cellGap*u))
+		y := math.Floor(head + down + float64(places[i].row)*(high+under+cellGap*u))
+		if words := cells[i].Row; words != "" {
+			size := rowSize * u
+			pg.write(k.medium, blue, size, gg.Point{X: x, Y: y + size*capHeight}, k.medium.shorten(words, size, pg.width-2*m))
+			down += rowHead * u
+			y = math.Floor(y + rowHead*u)
+		}
 		in := area{x, y, x + wide, y + high}
-		pg.rectangle(pen{hue: hair, width: u}, x, y, wide, high)
+		frame := pen{hue: hair, width: u}
+		if cells[i].Chosen {
+			frame = pen{hue: blue, width: 3 * u}
+		}
+		pg.rectangle(frame, x, y, wide, high)
 		k.cellCaption(&pg.picture, cells[i].Caption, in)
 		c := boxes[i].Centre()
 		for j := range ps {
@@ -116,12 +141,29 @@ func WriteSheet(w io.Writer, cells []Cell, o Options) error {
 		}
 		all = append(all, ps...)
 	}
-	bottom := head + float64(rows)*(high+under+cellGap*u) - cellGap*u
+	bottom := head + rowHeads + float64(rows)*(high+under+cellGap*u) - cellGap*u
 	r := newRoom(pg.width, bottom, 4*u)
 	k.draw(&pg.picture, r, all)
 	k.place(&pg.picture, r, all)
 	pg.height = math.Ceil(k.foot(&pg.picture, legend, m, bottom+36*u, pg.width-m, scale) + 0.8*m)
 	return pg.encode(w)
+}
+
+// placeInRow is where a cell stands on a sheet.
+type placeInRow struct{ row, column int }
+
+// placesOf returns the places of the cells in so many columns.
+func placesOf(cells []Cell, columns int) []placeInRow {
+	places := make([]placeInRow, len(cells))
+	at := placeInRow{}
+	for i, c := range cells {
+		if i > 0 && (at.column == columns || c.Row != "") {
+			at = placeInRow{row: at.row + 1}
+		}
+		places[i] = at
+		at.column++
+	}
+	return places
 }
 
 // cellCaption writes the lines under a cell.

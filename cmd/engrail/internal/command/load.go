@@ -75,15 +75,21 @@ func load(c *cli.Context, name string) (plan *build.Plan, inputs []string, err e
 		return nil, nil, err
 	}
 	inputs = []string{name}
-	s, err := style.Parse(name, data)
+	s, err := parse(c, name, data)
 	if err != nil {
-		return nil, nil, err
-	}
-	if err := try(c, s); err != nil {
 		return nil, nil, err
 	}
 	plan, err = build.New(s, filesFor(name, otherPlace(name), &inputs))
 	return plan, inputs, err
+}
+
+// parse reads a style and sets the values tried on the command line.
+func parse(c *cli.Context, name string, data []byte) (*style.Style, error) {
+	s, err := style.Parse(name, data)
+	if err != nil {
+		return nil, err
+	}
+	return s, try(c, s)
 }
 
 // filesFor gives the files that a style file names, which are looked for beside

@@ -27,6 +27,7 @@ func TestReadmePicturesAreCurrent(t *testing.T) {
 		require.Zero(t, Run(args, Streams{Out: &out, Err: &errs}), errs.String())
 	}
 	run("demo", "--out", filepath.Join(dir, "demo"), "--quiet")
+	run("compare", filepath.Join(dir, "demo", demo.StyleName), "--png", filepath.Join(dir, "compare.png"), "--quiet")
 	run("motifs", "--png", filepath.Join(dir, "motifs.png"), "--quiet")
 	nested := filepath.Join("..", "..", "..", "..", "testdata", "pattern", "damson-layers.svg")
 	run("inspect", nested, "--png", filepath.Join(dir, "edges.png"), "--style", filepath.Join(dir, "damson.yaml"), "--quiet")
@@ -36,6 +37,7 @@ func TestReadmePicturesAreCurrent(t *testing.T) {
 	for name, made := range map[string]string{
 		"demo.png":    "demo/tansy-skirt.png",
 		"motifs.png":  "motifs.png",
+		"compare.png": "compare.png",
 		"waves.png":   "waves/tansy-skirt.png",
 		"inspect.png": "edges.png",
 		"nest.png":    "damson/damson-nest.png",
@@ -89,7 +91,7 @@ func TestReadmeCommandsDoWhatItSays(t *testing.T) {
 			}
 		}
 	}
-	require.Equal(t, map[string]bool{"demo": true, "inspect": true, "fit": true, "build": true}, ran)
+	require.Equal(t, map[string]bool{"demo": true, "inspect": true, "fit": true, "compare": true, "build": true}, ran)
 
 	// The files that its table lists are those that are built.
 	listed := map[string]bool{}

@@ -157,7 +157,8 @@ with the facing that finishes it, for plotters and cutters.
 Begin with "engrail demo", which makes a finished style to look at, with
 "engrail inspect", which writes a style file for a pattern that you have, or
 with "engrail new", which writes one to fill in. Then "engrail fit" shows the
-numbers and "engrail build" makes the files. "engrail help fit" shows the
+numbers, "engrail compare" alternatives to choose from, and "engrail build"
+makes the files. "engrail help fit" shows the
 options of a command, here of fit; they can stand before or after its file.
 
 Exit codes: 0 done, 1 the job could not be done, 2 the command line is wrong.`
@@ -179,7 +180,7 @@ func newApp(s Streams) *cli.App {
 		Action:         cli.ShowAppHelp,
 		Flags:          []cli.Flag{cli.HelpFlag},
 		Commands: []*cli.Command{
-			demoCommand(s), newCommand(s), inspectCommand(s), fitCommand(s), buildCommand(s),
+			demoCommand(s), newCommand(s), inspectCommand(s), fitCommand(s), compareCommand(s), buildCommand(s),
 			motifsCommand(s), schemaCommand(s), versionCommand(s), helpCommand(),
 		},
 	}
