@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -24,7 +25,7 @@ func TestAlternativesHaveTheFiguresOfAFit(t *testing.T) {
 	figure := func(text, form string) string {
 		m := regexp.MustCompile(form).FindStringSubmatch(text)
 		require.NotNil(t, m, "%s in\n%s", form, text)
-		return m[1]
+		return strings.Join(strings.Fields(m[1]), " ")
 	}
 	for row, flags := range map[string][]string{
 		`13 repeats`:       {"--count", "front=13"},
