@@ -150,7 +150,7 @@ func (b bed) rigid(cells []motif.Cell, at stations) (laid, error) {
 		m := frame(points[i], u)
 		parts = append(parts, whole.Transform(m))
 		l.valleys = append(l.valleys, Place{points[i], outAt(i)})
-		l.peaks = append(l.peaks, Place{m.Apply(cell.Peak()), outward(u)})
+		l.peaks = append(l.peaks, Place{m.Apply(cell.Peak()), m.ApplyVec(cell.PeakOut())})
 		for _, line := range cell.Marks {
 			l.marks = append(l.marks, line.Transform(m).Reverse()) // m mirrors
 		}
@@ -627,7 +627,11 @@ func (b bed) bend(cells []motif.Cell, at stations) (laid, error) {
 			return laid{}, err
 		}
 		parts = append(parts, p)
-		l.peaks = append(l.peaks, place(d+cell.Peak().X, cell.Depth))
+		peak := place(d+cell.Peak().X, cell.Depth)
+		// Turned with the place, as its tip is.
+		out := cell.PeakOut()
+		peak.Out = peak.Out.Mul(out.Y).Add(peak.Out.Left().Mul(out.X))
+		l.peaks = append(l.peaks, peak)
 		for _, line := range cell.Marks {
 			// A mark keeps its shape, and turns with the place of its middle.
 			middle := line.Bounds().Centre()

@@ -157,6 +157,16 @@ func (c Cell) Path() path.Path { return path.Join(path.Coincident, c.Rise, c.Fal
 // Peak returns the peak, in the cell's coordinates.
 func (c Cell) Peak() path.Point { return c.Rise.End() }
 
+// PeakOut returns the unit direction outward at the peak: the bisector of its two
+// sides.
+func (c Cell) PeakOut() path.Vec {
+	up, down := c.Rise.EndTangent(), c.Fall.StartTangent()
+	if out := up.Left().Add(down.Left()); out.Len() > cusp {
+		return out.Unit()
+	}
+	return up // the sides of a cusp run along each other
+}
+
 // LimitError says that a shape cannot be drawn with the measures given.
 type LimitError struct {
 	Shape  Kind

@@ -15,6 +15,8 @@ const (
 	// levelBase (ratio) of a drawn motif's width is how far its ends may lie from its
 	// base line: the rounding of what drawing programs write.
 	levelBase = 1e-3
+	// cusp (ratio) is how little two unit vectors may add up to and be opposite.
+	cusp = 1e-3
 	// neckSlack (ratio) is by how much a motif must widen above its foot to have a
 	// neck.
 	neckSlack = 0.01

@@ -12,7 +12,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Garment draws a garment of one to four panels of every kind: parts of a
+// Garment draws a garment of one to twelve panels, mostly few, of every kind: parts of a
 // circle, gores that are square to their sides and gores that are not,
 // straight panels, and hollow and round hems through points. The first may lie
 // on the fold; neighbours are joined, and sometimes the last one to its own
@@ -21,6 +21,9 @@ func Garment(t *rapid.T) fit.Garment {
 	var g fit.Garment
 	phase := rapid.SampledFrom([]fit.Phase{fit.Valley, fit.Peak}).Draw(t, "phase at the seams")
 	n := rapid.IntRange(1, 4).Draw(t, "panels")
+	if n == 4 {
+		n = rapid.IntRange(4, 12).Draw(t, "many panels")
+	}
 	for i := range n {
 		form := draft.Form{Name: fmt.Sprintf("panel %d", i+1), Quantity: rapid.IntRange(1, 2).Draw(t, "quantity")}
 		form.Start.Allowance = float64(rapid.IntRange(0, 20).Draw(t, "start allowance"))
@@ -125,4 +128,67 @@ func Spec(t *rapid.T) fit.Spec {
 	s.Lay = rapid.SampledFrom([]fit.Lay{fit.Rigid, fit.Bent}).Draw(t, "lay")
 	s.Rest = rapid.SampledFrom([]fit.Rest{fit.Valleys, fit.Peaks, fit.Middle}).Draw(t, "rest")
 	return s
+}
+
+// Fitted draws a garment with motifs that can also be sequences, grow, lean, be
+// turned over, marked, or leave plain stretches, and fits it. Repeats are then not
+// all equal.
+func Fitted(t *rapid.T) (fit.Garment, fit.Spec, *fit.Result) {
+	g, s := Garment(t), Spec(t)
+	leans := false
+	switch rapid.SampledFrom([]string{"one shape", "one shape", "sequence", "growth", "lean", "turned", "plain", "marked"}).Draw(t, "special") {
+	case "sequence":
+		// No smaller than the narrowest repeat that the shape fits.
+		large := motif.Unit{Shape: s.Shape, Width: 1.3, Depth: 1.1}
+		one := motif.Unit{Shape: s.Shape}
+		s.Sequence = rapid.SampledFrom([][]motif.Unit{{large, one, one}, {one, large}, {large, one, large, one, one}}).Draw(t, "sequence")
+		s.Least, s.Most = s.Width*0.75, s.Width*1.9
+		if len(s.Sequence)%2 == 0 {
+			for i := range g.Panels { // symmetrical about peaks only
+				for _, phase := range []*fit.Phase{&g.Panels[i].StartPhase, &g.Panels[i].FinishPhase} {
+					if *phase == fit.Valley {
+						*phase = fit.Peak
+					}
+				}
+			}
+		}
+	case "growth":
+		s.Growth = fit.Growth{Width: 1.2, At: rapid.SampledFrom([]float64{0, 0.5, 1, 0.3}).Draw(t, "at")}
+	case "lean":
+		if s.Shape.Kind != motif.Bulb && s.Shape.Kind != motif.Cloud && s.Shape.Kind != motif.Dovetailed {
+			s.Shape.Lean = rapid.Float64Range(-0.1, 0.1).Draw(t, "lean") * s.Width
+			leans = s.Shape.Lean != 0
+		}
+	case "turned":
+		switch s.Shape.Kind {
+		case motif.Point, motif.Wave, motif.Scallop, motif.Engrailed, motif.Tab, motif.Stepped:
+			s.Shape.Turn = true
+		}
+	case "plain":
+		for i := range g.Panels {
+			if p := &g.Panels[i]; !p.OnFold() && (p.StartPhase == fit.Valley || p.StartPhase == fit.AnyPhase) {
+				p.StartPlain, p.FinishPlain = rapid.SampledFrom([]float64{0, 20}).Draw(t, "plain start"), 15
+			}
+		}
+	case "marked":
+		switch s.Shape.Kind {
+		case motif.Scallop, motif.Elliptical, motif.Tab:
+			s.Shape.Mark = motif.Mark{Kind: motif.Eyelet, Size: 0.15 * s.Depth}
+		}
+	}
+	if leans {
+		for i := range g.Panels {
+			p := &g.Panels[i]
+			for _, phase := range []*fit.Phase{&p.StartPhase, &p.FinishPhase} {
+				if *phase == fit.Peak {
+					*phase = fit.Valley
+				}
+			}
+		}
+	}
+	r, err := fit.Fit(g, s)
+	if err != nil {
+		t.Skip(err) // some leave no whole number, or overlap
+	}
+	return g, s, r
 }
