@@ -64,6 +64,7 @@ func (r *run) steps(halves int) (list []step, phases [2]Phase, ok bool) {
 	}
 	left := halves
 	next := 0
+	list = make([]step, 0, halves/2+2)
 	add := func(p part) bool {
 		u := units[next%len(units)]
 		next++
@@ -136,6 +137,9 @@ func (r *run) grow(list []step) {
 // ease gives the motif that stands with its peak on a joined end the width that
 // its other half has, and the next ones widths between that and the run's.
 func (r *run) ease(list []step) []step {
+	if r.joint == [2]float64{} {
+		return list
+	}
 	n := len(list)
 	eased := make([]step, n)
 	copy(eased, list)

@@ -1,6 +1,7 @@
 package fit_test
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -491,5 +492,53 @@ func BenchmarkFit(b *testing.B) {
 				}
 			}
 		})
+	}
+}
+
+// Twelve panels in twelve sizes, and hems of a hundred to ten thousand repeats.
+func BenchmarkFitMany(b *testing.B) {
+	var sizes []fit.Garment
+	for s := range 12 {
+		var g fit.Garment
+		for k := range 12 {
+			p, err := draft.Gore{Waist: 200 + float64(5*s), Hem: 420 + float64(9*s+7*k), Length: 600}.Panel(draft.Form{Name: "gore"})
+			require.NoError(b, err)
+			g.Panels = append(g.Panels, p)
+			g.Seams = append(g.Seams, fit.Seam{A: fit.EndRef{Panel: k, End: fit.Finish}, B: fit.EndRef{Panel: (k + 1) % 12}})
+		}
+		sizes = append(sizes, g)
+	}
+	spec := fit.Spec{Width: 55, Depth: 18}
+	b.Run("12 panels x 12 sizes", func(b *testing.B) {
+		for b.Loop() {
+			for _, g := range sizes {
+				if _, err := fit.Fit(g, spec); err != nil {
+					b.Fatal(err)
+				}
+			}
+		}
+	})
+	b.Run("12 panels x 12 sizes, counts held", func(b *testing.B) {
+		for b.Loop() {
+			if _, err := fit.HoldCounts(sizes, spec); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+	for _, n := range []int{100, 1000, 10000} {
+		p, err := draft.Circle{Waist: 700, Length: 2 * float64(n), Part: 0.5}.Panel(draft.Form{Name: "circle"})
+		require.NoError(b, err)
+		p.Count = 0
+		hem := p.Edges[0].Path.Length()
+		for _, lay := range []fit.Lay{fit.Rigid, fit.Bent} {
+			b.Run(fmt.Sprintf("%d repeats %v", n, lay), func(b *testing.B) {
+				for b.Loop() {
+					r, err := fit.Fit(fit.Garment{Panels: []fit.Panel{p}}, fit.Spec{Width: hem / float64(n), Depth: hem / float64(n) / 5, Lay: lay})
+					if err != nil || r.Panels[0].Repeats != n {
+						b.Fatal(err)
+					}
+				}
+			})
+		}
 	}
 }

@@ -186,9 +186,11 @@ func (r *run) counts() error {
 		}
 		last = max(last, 3*period)
 	}
-	// A long hem has very many counts; those nearest the wanted width do.
-	first = max(first, int(wanted)-maxOptions*period)
-	last = min(last, int(wanted)+maxOptions*period)
+	// A long hem has very many counts, and their widths differ by less than counts;
+	// those nearest the wanted width do.
+	most := max(leastOptions, min(maxOptions, int(maxOptions*manyRepeats/wanted))) * period
+	first = max(first, int(wanted)-most)
+	last = min(last, int(wanted)+most)
 	var near []string
 	for halves := first; halves <= last; halves++ {
 		s, ok := r.stations(halves)

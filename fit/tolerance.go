@@ -32,8 +32,10 @@ const (
 	// maxRepeats (count) bounds the work on one hem.
 	maxRepeats = 100_000
 	// maxOptions (count) is how many half repeats on each side of the wanted
-	// width the choice looks at.
-	maxOptions = 80
+	// width the choice looks at. On hems of more than manyRepeats half repeats, whose
+	// widths differ less from one count to the next, it is fewer, leastOptions at
+	// least.
+	maxOptions, leastOptions, manyRepeats = 80, 6, 500
 	// sameWidth (length, mm) is the difference of two widths that is rounding.
 	sameWidth = 1e-6
 	// easeOver (count) is over how many motifs beside a joined peak the difference
