@@ -5,6 +5,9 @@ import "engrail/motif/path"
 // Neck returns the width of the motif where it is narrowest below a wider place, and
 // how high that is above the base line; 0 for one that nowhere widens upward.
 func (c Cell) Neck() (width, height float64) {
+	if climbs(c.Rise, 1) && climbs(c.Fall, -1) {
+		return 0, 0
+	}
 	const levels, chords = 64, 0.02
 	rise, fall := c.Rise.Flatten(chords), c.Fall.Flatten(chords)
 	// at returns the place of a half at a height that is nearest to the other half.
@@ -36,4 +39,17 @@ func (c Cell) Neck() (width, height float64) {
 		above = max(above, w)
 	}
 	return width, height
+}
+
+// climbs reports whether a half nowhere runs back or, in the direction of the sign, down.
+func climbs(p path.Path, sign float64) bool {
+	for i := range p.Segments() {
+		g := p.Segment(i)
+		for _, u := range [2]path.Vec{g.StartTangent(), g.EndTangent()} {
+			if u.X < -cusp || sign*u.Y < -cusp {
+				return false
+			}
+		}
+	}
+	return true
 }
