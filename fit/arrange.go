@@ -2,6 +2,7 @@ package fit
 
 import (
 	"math"
+	"slices"
 
 	"engrail/motif"
 )
@@ -17,7 +18,7 @@ const (
 
 // step is a motif on a hem, or the half of one that stands on an end.
 type step struct {
-	unit motif.Unit
+	unit *motif.Unit
 	part part
 	// ratio times the width of the run, and add mm, are the width of the whole
 	// motif; depth is its depth in mm.
@@ -65,8 +66,14 @@ func (r *run) steps(halves int) (list []step, phases [2]Phase, ok bool) {
 	left := halves
 	next := 0
 	list = make([]step, 0, halves/2+2)
+	if from == Finish {
+		units = slices.Clone(units)
+		for i, u := range units {
+			units[i] = u.Mirror() // as they stand on the hem, seen from its start
+		}
+	}
 	add := func(p part) bool {
-		u := units[next%len(units)]
+		u := &units[next%len(units)]
 		next++
 		if p != whole && !u.Shape.Symmetrical() {
 			return false
@@ -89,16 +96,15 @@ func (r *run) steps(halves int) (list []step, phases [2]Phase, ok bool) {
 	}
 	if from == Finish {
 		for i, j := 0, len(list)-1; i <= j; i, j = i+1, j-1 {
-			list[i], list[j] = list[j].mirror(), list[i].mirror()
+			list[i], list[j] = list[j].turned(), list[i].turned()
 		}
 	}
 	r.grow(list)
 	return r.ease(list), phases, true
 }
 
-// mirror returns the step seen from the other end.
-func (s step) mirror() step {
-	s.unit = s.unit.Mirror()
+// turned returns the step seen from the other end.
+func (s step) turned() step {
 	switch s.part {
 	case rise:
 		s.part = fall
@@ -111,6 +117,13 @@ func (s step) mirror() step {
 // grow sets the ratios and depths of the steps. A motif's place on the hem is told
 // by the ratios of those before it, so that widths grow by equal steps.
 func (r *run) grow(list []step) {
+	if r.spec.Growth == (Growth{}) {
+		for i := range list {
+			_, depth := list[i].unit.Ratios()
+			list[i].depth = r.spec.Depth * depth
+		}
+		return
+	}
 	total := 0.0
 	for _, s := range list {
 		total += s.length(1)

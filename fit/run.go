@@ -300,7 +300,7 @@ func (r *run) drawn() (laid, error) {
 // cells draws the motifs of the steps, each kind of them once.
 func (r *run) cells(steps []step) ([]motif.Cell, error) {
 	type kind struct {
-		unit         motif.Unit
+		unit         *motif.Unit
 		width, depth float64
 	}
 	made := map[kind]motif.Cell{}

@@ -75,6 +75,8 @@ type stepper struct {
 	length        float64   // of the valley line, without the continuation
 	start, finish Phase
 	ends          [2]terminal
+	// last is the length along an arc of the curvature that the chord before cut off.
+	last struct{ width, bend, along float64 }
 }
 
 func newStepper(valley path.Path, start, finish Phase, ends [2]terminal) *stepper {
@@ -86,7 +88,7 @@ func newStepper(valley path.Path, start, finish Phase, ends [2]terminal) *steppe
 	for i := range bend {
 		bend[i] = math.Abs(line.Segment(i).Curvature())
 	}
-	return &stepper{path.NewRuler(line), bend, length, start, finish, ends}
+	return &stepper{line: path.NewRuler(line), bend: bend, length: length, start: start, finish: finish, ends: ends}
 }
 
 // step returns the stations for the steps: the width is solved so that the last
@@ -171,7 +173,10 @@ func (s *stepper) chord(from float64, seg int, width float64) (float64, int) {
 	if k := s.bend[seg]; k*width < 2 {
 		step := width
 		if k > 0 {
-			step = 2 / k * math.Asin(k*width/2)
+			if s.last.width != width || s.last.bend != k {
+				s.last.width, s.last.bend, s.last.along = width, k, 2/k*math.Asin(k*width/2)
+			}
+			step = s.last.along
 		}
 		if at := from + step; at <= s.line.Stop(seg+1) {
 			return at, seg
