@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"engrail/fit"
+	"engrail/motif"
 	"engrail/motif/path"
 )
 
@@ -26,16 +27,36 @@ func (p Piece) text(f fit.Fitted, o Options) []string {
 	if o.Length != nil {
 		unit, length = o.Unit, o.Length
 	}
-	plural := "s"
-	if f.Repeats == 1 {
-		plural = ""
-	}
 	return []string{
 		head,
 		p.cutText(),
-		fmt.Sprintf("%d %v%s %s x %s %s", f.Repeats, f.Spec.Shape.Kind, plural, length(f.Width), length(f.Spec.Depth), unit),
+		fmt.Sprintf("%s %s x %s %s", motifs(f), length(f.Width), length(f.Spec.Depth), unit),
 		"allowance " + p.allowances(length) + " " + unit,
 	}
+}
+
+// motifs says how many motifs there are, and which: of the first run's shape, of
+// several shapes as repeats of so many motifs.
+func motifs(f fit.Fitted) string {
+	name := f.Spec.Shape.Kind.String()
+	if f.Spec.Shape.Kind == motif.Own {
+		name = "motif"
+	}
+	if n := len(f.Spec.Sequence); n > 0 {
+		name = fmt.Sprintf("repeats of %d motifs,", n)
+		if f.Repeats == 1 {
+			name = fmt.Sprintf("repeat of %d motifs,", n)
+		}
+		return fmt.Sprintf("%d %s", f.Repeats, name)
+	}
+	switch name {
+	case "elliptical", "engrailed", "stepped", "dovetailed":
+		name += " motif" // an adjective
+	}
+	if f.Repeats != 1 {
+		name += "s"
+	}
+	return fmt.Sprintf("%d %s", f.Repeats, name)
 }
 
 // cutText says how many to cut, and of what size.
@@ -59,7 +80,11 @@ func (p Piece) cutText() string {
 func (p Piece) allowances(length func(mm float64) string) string {
 	var names []string
 	widths := map[string][]string{}
-	for _, e := range p.Edges {
+	edges := p.Edges
+	if len(p.Hole.Net.V) > 0 {
+		edges = append(slices.Clone(edges), p.Hole)
+	}
+	for _, e := range edges {
 		name := e.Name
 		switch e.Role {
 		case fit.FoldEdge:

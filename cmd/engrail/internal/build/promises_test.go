@@ -26,12 +26,14 @@ func randomStyle(t *rapid.T) []byte {
 		return math.Round(rapid.Float64Range(low, high).Draw(t, what)*10) / 10
 	}
 	width := number(35, 70, "width")
-	shape := rapid.SampledFrom([]string{"scallop", "point", "wave"}).Draw(t, "shape")
+	// All but those that have to be deeper than they are here, that are wider than their
+	// foot, or that end in a cusp.
+	shape := rapid.SampledFrom([]string{"scallop", "point", "wave", "engrailed", "elliptical", "petal", "tab", "stepped"}).Draw(t, "shape")
 	fmt.Fprintf(&b, "engrail: 1\nstyle: Any\nmotif: {shape: %s, width: %g, depth: %g, least: %g, most: %g, lay: %s, rest: %s",
 		shape, width, number(0.1, 0.28, "depth")*width, width*0.7, width*1.4,
 		rapid.SampledFrom([]string{"rigid", "bent"}).Draw(t, "lay"),
 		rapid.SampledFrom([]string{"peaks", "middle", "valleys"}).Draw(t, "rest"))
-	if rapid.Bool().Draw(t, "flat") {
+	if rapid.Bool().Draw(t, "flat") && shape != "tab" { // slits between them
 		b.WriteString(", flat: 2")
 	}
 	fmt.Fprintf(&b, "}\nallowance: {hem: %g, side: %g, top: %d, inner: %g}\n", number(4, 8, "hem"), number(0, 18, "side"), topAllowance, number(0, 8, "inner"))

@@ -59,6 +59,39 @@ type Panel struct {
 	Finish string `json:"finish"`
 	// Valleys is their number on the hem as drafted, ends included.
 	Valleys int `json:"valleys"`
+	// Runs are the stretches of the hem between its corners, one when it has none.
+	Runs []Run `json:"runs"`
+}
+
+// Run is a stretch of a hem between two corners or ends.
+type Run struct {
+	// Repeats counts half ones at corners with a peak, and Motifs those of all of a
+	// sequence.
+	Repeats float64 `json:"repeats"`
+	Motifs  float64 `json:"motifs"`
+	Width   float64 `json:"width"`
+	Depth   float64 `json:"depth"`
+	Start   string  `json:"start"`
+	Finish  string  `json:"finish"`
+	// AtValleys and AtPeaks are the least and the greatest straight distance of
+	// neighbours on these lines, which differ on a curved hem.
+	AtValleys [2]float64 `json:"at_valleys"`
+	AtPeaks   [2]float64 `json:"at_peaks"`
+	// Neck is the width of the narrowest neck, 0 of motifs without.
+	Neck float64 `json:"neck"`
+}
+
+func runReports(f fit.Fitted) []Run {
+	both := func(d [2]float64) [2]float64 { return [2]float64{round(d[0]), round(d[1])} }
+	all := make([]Run, len(f.Runs))
+	for i, r := range f.Runs {
+		all[i] = Run{
+			Repeats: r.Repeats, Motifs: r.Motifs, Width: round(r.Width), Depth: round(r.Spec.Depth),
+			Start: r.Phases[fit.Start].String(), Finish: r.Phases[fit.Finish].String(),
+			AtValleys: both(r.AtValleys), AtPeaks: both(r.AtPeaks), Neck: round(r.Neck),
+		}
+	}
+	return all
 }
 
 // Seam compares two edges that are joined.
@@ -121,7 +154,7 @@ func (s Size) report() SizeReport {
 		r.Panels = append(r.Panels, Panel{
 			Name: f.Panel.Name, Hem: round(f.Panel.Edges[0].Path.Length()), Repeats: f.Repeats,
 			RepeatWidth: round(f.Width), Depth: round(f.Spec.Depth),
-			Start: f.Phases[fit.Start].String(), Finish: f.Phases[fit.Finish].String(), Valleys: len(f.Valleys),
+			Start: f.Phases[fit.Start].String(), Finish: f.Phases[fit.Finish].String(), Valleys: len(f.Valleys), Runs: runReports(f),
 		})
 	}
 	add := func(kind string, list []fit.SeamReport) {

@@ -176,9 +176,22 @@ func (p *Plan) captions(size Size) []string {
 	m := p.Style.Motif
 	lines := []string{"wanted", fmt.Sprintf("%s %s x %s %s", m.Shape, unit.Short(float64(m.Width)), unit.Short(float64(m.Depth)), unit)}
 	for _, f := range size.Fit.Panels {
-		lines = append(lines, "", f.Panel.Name,
-			fmt.Sprintf("%d repeats", f.Repeats),
-			fmt.Sprintf("%s %s each", unit.Text(f.Width), unit))
+		lines = append(lines, "", f.Panel.Name)
+		if n := len(f.Spec.Sequence); n > 0 {
+			lines = append(lines, fmt.Sprintf("%d repeats of %d motifs", f.Repeats, n))
+		} else {
+			lines = append(lines, fmt.Sprintf("%d repeats", f.Repeats))
+		}
+		for i, r := range f.Runs {
+			switch {
+			case r.Repeats == 0:
+				lines = append(lines, fmt.Sprintf("run %d without a motif", i+1))
+			case len(f.Runs) > 1:
+				lines = append(lines, fmt.Sprintf("run %d: %g of %s %s", i+1, r.Repeats, unit.Text(r.Width), unit))
+			default:
+				lines = append(lines, fmt.Sprintf("%s %s each", unit.Text(f.Width), unit))
+			}
+		}
 	}
 	for _, s := range size.Fit.Seams {
 		a, b := size.Fit.Panels[s.Seam.A.Panel].Panel.Name, size.Fit.Panels[s.Seam.B.Panel].Panel.Name

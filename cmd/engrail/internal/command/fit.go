@@ -72,8 +72,20 @@ func table(w io.Writer, p *build.Plan, report *build.Report) {
 				hem = "2 x " + hem
 			}
 			off := panel.RepeatWidth - float64(m.Width)
-			fmt.Fprintf(t, "%s\t%s\t%s\t%d\t%s\t%s\t%s\t%s\t\n", panel.Name, orDash(size.Size), hem, panel.Repeats,
-				length(panel.RepeatWidth), signed(off, unit), panel.Start, panel.Finish)
+			if len(panel.Runs) == 1 {
+				fmt.Fprintf(t, "%s\t%s\t%s\t%d\t%s\t%s\t%s\t%s\t\n", panel.Name, orDash(size.Size), hem, panel.Repeats,
+					length(panel.RepeatWidth), signed(off, unit), panel.Start, panel.Finish)
+				continue
+			}
+			for n, run := range panel.Runs {
+				name := fmt.Sprintf("%s, run %d", panel.Name, n+1)
+				if run.Repeats == 0 {
+					fmt.Fprintf(t, "%s\t%s\t%s\t-\t-\t-\t%s\t%s\t\n", name, orDash(size.Size), hem, run.Start, run.Finish)
+					continue
+				}
+				off := run.Width - float64(m.Width)
+				fmt.Fprintf(t, "%s\t%s\t%s\t%g\t%s\t%s\t%s\t%s\t\n", name, orDash(size.Size), hem, run.Repeats, length(run.Width), signed(off, unit), run.Start, run.Finish)
+			}
 		}
 	}
 	t.Flush()

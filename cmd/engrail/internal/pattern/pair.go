@@ -63,7 +63,7 @@ func (p piece) stitching() (path.Path, bool) {
 	}
 	best := slices.MaxFunc(found, func(a, b chain) int { return cmp.Compare(a.size, b.size) }).path
 	best = cleaned(best)
-	return best, len(best.V) > 2 && best.Simple()
+	return best, best.Area() > 0 && best.Simple()
 }
 
 // closedAlong closes an open stitching line whose ends lie on the cut line along

@@ -59,7 +59,7 @@ func (t *taking) cornered(st *study) error {
 	}
 	st.edges = split(line, least)
 	if len(st.edges) < 3 {
-		return t.sel.errorf("draw the corners where the hem ends sharper",
+		return t.sel.errorf("draw the corners where the hem ends sharper, or write `hem: all round` under `piece:` for one without ends",
 			"the %s has %s of %.0f degrees or more, and a hem between two sides takes 3", what, count(len(st.edges), "corner"), degrees(least))
 	}
 	if st.stitch.V != nil {
@@ -149,7 +149,7 @@ func (t *taking) severalRuns(st *study, runs []int) error {
 	if len(runs) == 2 {
 		how = "both lie"
 	}
-	return t.sel.errorf("draw the hem without a corner, or "+choose("hem", st.edges),
+	return t.sel.errorf(fmt.Sprintf("draw the hem without a corner, or list all its edges, such as `hem: [\"#%d\", \"#%d\"]`, or ", st.edges[runs[0]].number, st.edges[runs[1]].number)+choose("hem", st.edges),
 		"the hem was not found: the edges %s %s below the piece, with a corner between them at %s",
 		all, how, at(between(st.edges, runs[0], runs[1])))
 }

@@ -425,7 +425,7 @@ func TestHemThatCannotBeFound(t *testing.T) {
 	requireError(t, d, Selection{ID: "cut", Hem: "round"}, `the line "round" for the hem runs along 4 edges, #1 and #2 and #3 and #4, the whole outline`, "the hem is one edge between two corners; "+which+edges)
 	requireError(t, d, Selection{ID: "cut", Hem: "#5"}, `the hem "#5" is none of the edges`, which+edges)
 	requireError(t, page(t, `<path d="M100 100L250 60L400 100V700H100Z"/>`), Selection{},
-		"the hem was not found: the edges #1 and #2 both lie below the piece, with a corner between them at 250.0, 60.0 mm", "draw the hem without a corner, or "+which+"the edges are #1")
+		"the hem was not found: the edges #1 and #2 both lie below the piece, with a corner between them at 250.0, 60.0 mm", "draw the hem without a corner, or list all its edges, such as `hem: [\"#1\", \"#2\"]`, or "+which+"the edges are #1")
 	requireError(t, page(t, `<path d="M100 400L400 100L700 400L400 700Z"/>`), Selection{Corner: 1.5}, "both lie below", "")
 	requireError(t, page(t, `<circle cx="300" cy="300" r="200"/>`), Selection{}, "the outline has no corner of 25 degrees or more, and a hem between two sides takes 3", "sharper")
 	requireError(t, page(t, `<path d="M100 300A200 200 0 0 1 500 300Z"/>`), Selection{}, "the outline has 2 corners", "sharper")
