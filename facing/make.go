@@ -86,6 +86,19 @@ func (o Options) check(piece string) error {
 	return nil
 }
 
+// checkMouth refuses an allowance that closes what lies between two motifs: there
+// would be no way to cut it.
+func (o Options) checkMouth(f fit.Fitted) error {
+	for _, run := range f.Runs {
+		if run.Mouth > 0 && run.Mouth < 2*o.Hem {
+			return &Error{Piece: f.Panel.Name,
+				Problem: fmt.Sprintf("the motifs are only %.1f mm apart where they are widest, and two allowances of %.1f mm meet between them", run.Mouth, o.Hem),
+				Hint:    fmt.Sprintf("make the hem allowance at most %.1f mm, leave a wider flat between the motifs, or make them larger", math.Floor(run.Mouth/2*10)/10)}
+		}
+	}
+	return nil
+}
+
 // Made are the pieces of a garment: a garment piece for each panel of the fit,
 // in its order, and a facing for each unless the options want none.
 type Made struct {
@@ -102,6 +115,9 @@ func Make(r *fit.Result, o Options) (*Made, error) {
 	m := &Made{}
 	for _, f := range r.Panels {
 		if err := o.check(f.Panel.Name); err != nil {
+			return nil, err
+		}
+		if err := o.checkMouth(f); err != nil {
 			return nil, err
 		}
 		m.Garments = append(m.Garments, garmentNet(f, o))
@@ -160,11 +176,11 @@ func (m *Made) warnNeck(f fit.Fitted, o Options) {
 
 // warnClips warns of valleys without a clip.
 func (m *Made) warnClips(p Piece, f fit.Fitted, o Options) {
-	if missing := len(f.Valleys) - len(p.Clips); missing > 0 {
+	if missing := len(f.ClipPlaces()) - len(p.Clips); missing > 0 {
 		m.Warnings = append(m.Warnings, fit.Warning{
 			Code: "clip-room",
-			Message: fmt.Sprintf("%d of %d valleys have no room for a clip: the hem allowance of %.1f mm leaves less than %.1f mm beside the gap of %.1f mm, or the motif lies in its way at a side; widen the allowance, lessen the gap or make the motif shallower",
-				missing, len(f.Valleys), o.Hem, leastClip, o.ClipGap),
+			Message: fmt.Sprintf("%d of %d valleys and inner corners have no room for a clip: the hem allowance of %.1f mm leaves less than %.1f mm beside the gap of %.1f mm, or the motif lies in its way at a side; widen the allowance, lessen the gap or make the motif shallower",
+				missing, len(f.ClipPlaces()), o.Hem, leastClip, o.ClipGap),
 			Where: p.Name,
 		})
 	}
@@ -250,7 +266,7 @@ func garmentNet(f fit.Fitted, o Options) Piece {
 
 // finishGarment adds to a garment's net all that goes by it.
 func (p *Piece) finishGarment(f fit.Fitted, led map[int][2]lead, o Options) error {
-	if err := p.finish(f.Valleys, led, o); err != nil {
+	if err := p.finish(f.ClipPlaces(), led, o); err != nil {
 		return err
 	}
 	p.addNotches(f.Notches)
@@ -342,17 +358,21 @@ func (p Piece) inner() Edge {
 // finishFacing adds to a facing's net all that goes by it.
 func (p *Piece) finishFacing(f fit.Fitted, garment Piece, led map[int][2]lead, o Options) error {
 	hem := p.Edges[0].Net
-	valleys := append([]fit.Place(nil), f.Valleys...)
-	for i := range valleys {
-		valleys[i].Point = valleys[i].Point.Add(valleys[i].Out.Mul(-o.Favour))
+	// moved returns the places moved in by the favour, those on an end to the end.
+	moved := func(places []fit.Place) []fit.Place {
+		all := slices.Clone(places)
+		for i, v := range all {
+			all[i].Point = v.Point.Add(v.Out.Mul(-o.Favour))
+			for e, end := range [2]path.Point{f.Edge.Start(), f.Edge.End()} {
+				if f.Phases[e] == fit.Valley && !p.round() && v.Point.Dist(end) < joinGap {
+					all[i].Point = []path.Point{hem.Start(), hem.End()}[e]
+				}
+			}
+		}
+		return all
 	}
-	if f.Phases[fit.Start] == fit.Valley && !p.round() {
-		valleys[0].Point = hem.Start()
-	}
-	if f.Phases[fit.Finish] == fit.Valley && !p.round() {
-		valleys[len(valleys)-1].Point = hem.End()
-	}
-	if err := p.finish(valleys, led, o); err != nil {
+	valleys := moved(f.Valleys)
+	if err := p.finish(moved(f.ClipPlaces()), led, o); err != nil {
 		return err
 	}
 	p.copyNotches(garment)

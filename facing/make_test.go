@@ -175,8 +175,11 @@ func TestInnerEdgeLiesAtTheFacingDepthInsideThePanel(t *testing.T) {
 func TestEveryValleyHasAClipThatStopsShortOfTheStitching(t *testing.T) {
 	eachPiece(t, func(t *rapid.T, f fit.Fitted, o facing.Options, p pair) {
 		for _, piece := range each(p) {
-			if missing := len(f.Valleys) - len(piece.Clips); missing > 0 {
+			if missing := len(f.ClipPlaces()) - len(piece.Clips); missing > 0 {
 				// Only at an end whose side leans in under the motif.
+				if len(f.ClipPlaces()) != len(f.Valleys) {
+					continue // low steps have no room at their inner corners, which is warned of
+				}
 				require.LessOrEqual(t, missing, 2)
 				require.True(t, f.SideAngle(fit.Start) > math.Pi/2+0.02 || f.SideAngle(fit.Finish) > math.Pi/2+0.02)
 				continue
@@ -190,7 +193,7 @@ func TestEveryValleyHasAClipThatStopsShortOfTheStitching(t *testing.T) {
 				require.LessOrEqual(t, off, o.ClipGap+0.01)
 				require.Positive(t, off)
 				if piece.Kind == facing.Garment {
-					require.InDelta(t, o.ClipGap, c.B.Dist(f.Valleys[i].Point), 1e-6, "ends the gap short of the valley")
+					require.InDelta(t, o.ClipGap, c.B.Dist(f.ClipPlaces()[i].Point), 1e-6, "ends the gap short of the valley")
 				}
 				require.Empty(t, path.FromSegments(c).Intersections(piece.Edges[0].Net))
 			}
@@ -406,10 +409,13 @@ func TestUnfoldedPieceIsTwiceTheHalf(t *testing.T) {
 			require.InDelta(t, 2*piece.Cut().Area(), whole.Cut().Area(), 1e-3)
 			require.Empty(t, whole.Cut().SelfIntersections())
 			require.Equal(t, fit.HemEdge, whole.Edges[0].Role)
-			onFold := 0
-			if f.Phases[fit.Start] == fit.Valley {
-				onFold = 1
+			onFold := 0 // a clip there is its own mirror image
+			for _, c := range piece.Clips {
+				if math.Abs(c.A.Sub(f.Edge.Start()).Cross(f.Panel.Edges[len(f.Panel.Edges)-1].Path.StartTangent())) < 1e-6 {
+					onFold++
+				}
 			}
+			require.LessOrEqual(t, onFold, 1)
 			require.Len(t, whole.Clips, 2*len(piece.Clips)-onFold)
 			for _, n := range whole.Notches {
 				r := path.NewRuler(whole.Edges[n.Edge].Net)
@@ -435,12 +441,8 @@ func usual() facing.Options {
 
 func TestJoinedFacingsHaveEqualSeams(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		g, spec := fittest.Garment(t), fittest.Spec(t)
-		r, err := fit.Fit(g, spec)
-		require.NoError(t, err)
-		o := options(t)
-		made, err := facing.Make(r, o)
-		require.NoError(t, err)
+		g, _, r := fittest.Fitted(t)
+		made := makeOrSkip(t, r, options(t))
 		require.Len(t, made.Seams, len(g.Seams))
 		side := func(e fit.EndRef) float64 {
 			k := 1

@@ -64,7 +64,7 @@ type Piece struct {
 	// clockwise, its cut line in the hole. It has no net in other pieces.
 	Hole Edge
 	// Clips run from the cut edge towards the stitching line and stop short of
-	// it, one at each valley, in order along the hem.
+	// it, one at each valley and inner corner, in order along the hem.
 	Clips   []path.Segment
 	Notches []Notch
 	// Grain is without length when the panel has none.

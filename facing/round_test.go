@@ -51,8 +51,8 @@ func TestHemsThatTurnCornersOrGoRoundHaveFacings(t *testing.T) {
 				require.NoError(t, err)
 				f, garment, piece := r.Panels[0], made.Garments[0], made.Facings[0]
 
-				require.Len(t, garment.Clips, len(f.Valleys))
-				require.Len(t, piece.Clips, len(f.Valleys))
+				require.Len(t, garment.Clips, len(f.ClipPlaces()))
+				require.Len(t, piece.Clips, len(f.ClipPlaces()))
 				for _, q := range []facing.Piece{garment, piece} {
 					require.True(t, q.Cut().Closed)
 					require.Positive(t, q.Cut().Area())
@@ -99,7 +99,7 @@ func TestNarrowNecksAreReported(t *testing.T) {
 		flat, hem float64
 		want      string
 	}{
-		{30, 6, ""}, {30, 16, "met"},
+		{36, 6, ""}, {36, 13, "met"},
 	} {
 		p := cloths()["square"]
 		p.CornerPlain = 30
@@ -107,7 +107,7 @@ func TestNarrowNecksAreReported(t *testing.T) {
 		p.Edges[0].Path = path.Closed(path.Point{}, path.Point{X: 900}, path.Point{X: 900, Y: 900}, path.Point{Y: 900})
 		r, err := fit.Fit(fit.Garment{Panels: []fit.Panel{p}}, spec)
 		require.NoError(t, err)
-		require.InDelta(t, 30, r.Panels[0].Runs[0].Neck, 0.3)
+		require.InDelta(t, 24, r.Panels[0].Runs[0].Neck, 0.3)
 		made, err := facing.Make(r, facing.Options{Depth: 45, Hem: c.hem, ClipGap: 1.5})
 		require.NoError(t, err)
 		var got string
@@ -117,9 +117,23 @@ func TestNarrowNecksAreReported(t *testing.T) {
 			}
 		}
 		if c.want != "" {
-			require.Contains(t, got, "where the two allowances of 16.0 mm meet")
+			require.Contains(t, got, "where the two allowances of 13.0 mm meet")
 		} else {
 			require.Empty(t, got)
 		}
 	}
+}
+
+func TestAllowancesThatCloseTheMouthsBetweenMotifsAreRefused(t *testing.T) {
+	p := cloths()["square"]
+	p.CornerPlain = 30
+	r, err := fit.Fit(fit.Garment{Panels: []fit.Panel{p}}, fit.Spec{Shape: motif.Shape{Kind: motif.Dovetailed}, Width: 60, Depth: 24})
+	require.NoError(t, err)
+	mouth := r.Panels[0].Runs[0].Mouth
+	require.InDelta(t, 0.4*r.Panels[0].Runs[0].Width, mouth, 0.5, "half of the width less a quarter of the depth on both sides")
+	_, err = facing.Make(r, facing.Options{Depth: 45, Hem: mouth/2 - 0.5, ClipGap: 1.5})
+	require.NoError(t, err)
+	_, err = facing.Make(r, facing.Options{Depth: 45, Hem: mouth/2 + 0.5, ClipGap: 1.5})
+	require.ErrorContains(t, err, "two allowances of")
+	require.Contains(t, err.(*facing.Error).Remedy(), "make the hem allowance at most")
 }

@@ -182,6 +182,9 @@ type Run struct {
 	// Neck is the width of the narrowest motif at its neck, 0 of motifs that are widest
 	// at their foot.
 	Neck float64
+	// Mouth is the narrowest opening between two motifs that is wider further in, 0
+	// where there is none.
+	Mouth float64
 }
 
 // Level returns the line at the height y beside the hem line (outward

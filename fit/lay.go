@@ -36,7 +36,7 @@ type laid struct {
 	edge           path.Path
 	valleys, peaks []Place
 	marks          []path.Path
-	neck           float64 // of the narrowest motif that has one
+	neck, mouth    float64 // of the narrowest motif that has one, and between two
 }
 
 // lay lays the motifs, for each step its cell.

@@ -457,7 +457,10 @@ func (w *work) lay() (Fitted, error) {
 			run.Motifs = run.Repeats * float64(len(r.spec.units()))
 			run.Width = r.chosen.width
 			run.AtValleys, run.AtPeaks = distances(l.valleys), distances(l.peaks)
-			run.Neck = l.neck
+			run.Neck, run.Mouth = l.neck, l.mouth
+			if run.Mouth > 0 {
+				run.Mouth = max(0.1, run.Mouth-max(0, run.AtValleys[0]-run.AtPeaks[0]))
+			}
 			if low, high := run.AtValleys[0], run.AtPeaks[0]; low > 0 && high < low {
 				run.Neck *= high / low // squeezed on a hollow hem
 			}

@@ -361,6 +361,9 @@ func (r *run) draw() (laid, error) {
 		if w, _ := c.Neck(); w > 0 && (l.neck == 0 || w < l.neck) {
 			l.neck = w
 		}
+		if w := c.Mouth(); w > 0 && (l.mouth == 0 || w < l.mouth) {
+			l.mouth = w
+		}
 	}
 	return l, nil
 }

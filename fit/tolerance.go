@@ -38,6 +38,13 @@ const (
 	maxOptions, leastOptions, manyRepeats = 80, 6, 500
 	// sameWidth (length, mm) is the difference of two widths that is rounding.
 	sameWidth = 1e-6
+	// innerCorner (angle) is the turn into the garment above which an edge has to be
+	// clipped.
+	innerCorner = 20 * math.Pi / 180
+	// flatClips (length, mm) is how long a flat may be whose ends share one clip.
+	flatClips = 6.0
+	// levelFlat (ratio) is how steep an edge may be and count as a flat.
+	levelFlat = 0.2
 	// easeOver (count) is over how many motifs beside a joined peak the difference
 	// of the widths of two panels is eased out.
 	easeOver = 3

@@ -41,6 +41,14 @@ func (c Cell) Neck() (width, height float64) {
 	return width, height
 }
 
+// Mouth returns how far apart the motif and the next one are where they are nearest
+// to each other further out than in a wider place: the mouth of what lies between
+// them. It is 0 where what lies between is widest at its mouth.
+func (c Cell) Mouth() float64 {
+	w, _ := c.turned().Neck()
+	return w
+}
+
 // climbs reports whether a half nowhere runs back or, in the direction of the sign, down.
 func climbs(p path.Path, sign float64) bool {
 	for i := range p.Segments() {

@@ -90,6 +90,11 @@ func Spec(t *rapid.T) fit.Spec {
 	s.Shape.Kind = rapid.SampledFrom(motif.Kinds()).Draw(t, "kind")
 	part := rapid.Float64Range(0.2, 0.95).Draw(t, "depth")
 	switch s.Shape.Kind {
+	case motif.Bulb, motif.Cloud, motif.Dovetailed:
+		s.Width = max(s.Width, 50) // their mouths have room for allowances of 6 mm
+		s.Least, s.Most = s.Width*0.7, s.Width*1.4
+	}
+	switch s.Shape.Kind {
 	case motif.Bulb, motif.Cloud:
 		// Beyond the half circle at every width, and with room on hollow hems.
 		s.Least, s.Most = s.Width*0.85, s.Width*1.15
