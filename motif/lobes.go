@@ -117,7 +117,7 @@ func (s Shape) engrailed(width, depth float64) (Cell, error) {
 // bulb draws a circular segment beyond the semicircle, on a chord c that flats leave
 // of the width: of the radius R = (c^2/4 + d^2) / 2d it overhangs its foot by
 // R - c/2 on each side. Without a flat that is stated, the overhangs of two keep a
-// tenth of the width apart.
+// quarter of the width apart.
 func (s Shape) bulb(width, depth float64) (Cell, error) {
 	flat := s.Flat
 	if greatest := s.MaxDepth(width); flat == 0 && depth >= greatest {

@@ -30,7 +30,7 @@ func shapes(t *rapid.T) (motif.Shape, float64, float64) {
 	depth := rapid.Float64Range(0.1, 1).Draw(t, "depth") * width
 	switch s.Kind {
 	case motif.Bulb:
-		depth = rapid.Float64Range(0.47, 0.85).Draw(t, "bulb") * width
+		depth = rapid.Float64Range(0.39, 0.73).Draw(t, "bulb") * width
 	case motif.Tab:
 		if rapid.Bool().Draw(t, "flat or top") {
 			s.Flat = rapid.Float64Range(0.2, 0.8).Draw(t, "flat") * width

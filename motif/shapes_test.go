@@ -47,8 +47,8 @@ func TestBulbIsTheScallopBeyondTheHalfCircle(t *testing.T) {
 		flat, width, depth float64
 		text, remedy       string
 	}{
-		{0, 60, 55, "bulb: 55.00 mm deep is 1.00 mm too much for a width of 60.00 mm: the lobes would meet", "at this width the depth can be less than 54.00 mm; at this depth the width must be more than 61.11 mm"},
-		{0, 60, 25, "bulb: 25.00 mm deep it is no more than a half circle at a width of 60.00 mm", "make it more than 27.00 mm deep, or take a scallop"},
+		{0, 60, 55, "bulb: 55.00 mm deep is 10.00 mm too much for a width of 60.00 mm: the lobes would meet", "at this width the depth can be less than 45.00 mm; at this depth the width must be more than 73.33 mm"},
+		{0, 60, 20, "bulb: 20.00 mm deep it is no more than a half circle at a width of 60.00 mm", "make it more than 22.50 mm deep, or take a scallop"},
 		{2, 60, 40, "bulb: its lobes are 61.02 mm across, which leaves -1.02 mm between them at a width of 60.00 mm", "leave a flat of 4.87 mm or more between"},
 		{20, 60, 60, "bulb: its lobes are 66.67 mm across, which leaves -6.67 mm between them at a width of 60.00 mm", "make it less than 59.00 mm deep"},
 	} {

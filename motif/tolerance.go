@@ -21,8 +21,8 @@ const (
 	// neck.
 	neckSlack = 0.01
 	// bulbGap (ratio) of the width is what bulbs without a stated flat keep between
-	// them.
-	bulbGap = 0.1
+	// them: room for two allowances of a quarter inch from 2 in wide.
+	bulbGap = 0.25
 	// leastNeck (length, mm) is what bulbs and clouds keep between them: less cannot
 	// be cut.
 	leastNeck = 1.0
