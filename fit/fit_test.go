@@ -107,6 +107,60 @@ func TestRepeatsOfAHemAreEqual(t *testing.T) {
 	})
 }
 
+// A garment of any kind in one to twelve sizes: every size has whole repeats, and the
+// edges of joined panels meet; with the count held, all sizes have as many.
+func TestEverySizeMeetsAtItsSeams(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		g, spec := fittest.Garment(t), fittest.Spec(t)
+		var sizes []fit.Garment
+		for k := range rapid.IntRange(1, 12).Draw(t, "sizes") {
+			larger := path.Scaling(path.Point{}, 1+0.01*float64(k))
+			size := fit.Garment{Seams: g.Seams}
+			for _, p := range g.Panels {
+				edges := make([]fit.Edge, len(p.Edges))
+				for i, e := range p.Edges {
+					e.Path = e.Path.Transform(larger)
+					edges[i] = e
+				}
+				p.Edges, p.Notches, p.Size = edges, nil, fmt.Sprint(k)
+				size.Panels = append(size.Panels, p)
+			}
+			sizes = append(sizes, size)
+		}
+		if rapid.Bool().Draw(t, "count held") {
+			held, err := fit.HoldCounts(sizes, spec)
+			if err != nil {
+				t.Skip(err) // no count in common
+			}
+			for _, size := range sizes {
+				for i := range size.Panels {
+					size.Panels[i].Count = held[i].Repeats
+				}
+			}
+		}
+		first := map[int]int{}
+		for k, size := range sizes {
+			r, err := fit.Fit(size, spec)
+			if err != nil {
+				t.Skip(err) // overlaps, in a size with narrower repeats
+			}
+			for i, f := range r.Panels {
+				require.Positive(t, f.Repeats)
+				if n := size.Panels[i].Count; n > 0 {
+					require.Equal(t, n, f.Repeats)
+					if k == 0 {
+						first[i] = f.Repeats
+					}
+					require.Equal(t, first[i], f.Repeats)
+				}
+			}
+			for _, s := range g.Seams {
+				require.InDelta(t, reach(r.Panels[s.A.Panel], s.A.End), reach(r.Panels[s.B.Panel], s.B.End), 0.01)
+			}
+		}
+	})
+}
+
 func TestMotifEndsOnTheStitchingLineOfItsSeam(t *testing.T) {
 	eachFit(t, func(t *rapid.T, _ fit.Garment, r *fit.Result) {
 		for _, f := range r.Panels {

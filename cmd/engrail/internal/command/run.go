@@ -151,7 +151,7 @@ func reportOne(w io.Writer, err error, said string) string {
 	return said
 }
 
-const description = `Shaped hems: scallops, points and waves in whole repeats along a curved edge,
+const description = `Shaped hems: scallops, points, waves and more, in whole repeats along a curved edge,
 with the facing that finishes it, for plotters and cutters.
 
 Begin with "engrail demo", which makes a finished style to look at, with
