@@ -220,3 +220,32 @@ func TestMarksStandInTheirMotifs(t *testing.T) {
 		}
 	}
 }
+
+// Every other one turned round: about the middle of the hem, and of each seam, the
+// edge is its own mirror image.
+func TestAlternatedMotifsAreSymmetricalAboutTheMiddle(t *testing.T) {
+	lean := motif.Shape{Kind: motif.Point, Lean: 15}
+	for _, lay := range []fit.Lay{fit.Rigid, fit.Bent} {
+		r, err := fit.Fit(strip(t, 600), fit.Spec{Sequence: []motif.Unit{{Shape: lean}, {Shape: lean, Mirrored: true}}, Width: 60, Depth: 20, Lay: lay})
+		require.NoError(t, err)
+		f := r.Panels[0]
+		require.Equal(t, 5, f.Repeats)
+		require.Len(t, f.Peaks, 10)
+		from := f.Edge.Start().X
+		require.InDelta(t, 45, f.Peaks[0].Point.X-from, 0.005, "leaning to the right")
+		require.InDelta(t, 75, f.Peaks[1].Point.X-from, 0.005, "and to the left")
+		mirror := path.Reflection(path.Point{X: from + 300}, path.Vec{Y: 1})
+		edge := path.NewRuler(f.Edge)
+		for _, v := range f.Edge.V {
+			_, off := edge.Nearest(mirror.Apply(v.Point))
+			require.InDelta(t, 0, off, 0.005)
+		}
+	}
+	// All leaning one way is only its own copy, and cannot stand with a peak on an end.
+	g := strip(t, 600)
+	_, err := fit.Fit(g, fit.Spec{Shape: lean, Width: 60, Depth: 20})
+	require.NoError(t, err)
+	g.Panels[0].StartPhase = fit.Peak
+	_, err = fit.Fit(g, fit.Spec{Shape: lean, Width: 60, Depth: 20})
+	require.EqualError(t, err, "panel strip: a motif that leans or is not symmetrical cannot stand with its peak on an end")
+}
