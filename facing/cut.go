@@ -262,20 +262,25 @@ func (e ending) cut(allowance, reach float64) (path.Path, error) {
 }
 
 // mirrored returns as much of the line as lies within reach mm of the line of
-// the side, and its mirror image there, run on from the corner.
+// the side, and its mirror image there, run on from the corner. A motif that is wider
+// than its foot comes back to within reach.
 func (e ending) mirrored(reach float64) (near, image path.Path) {
 	// The line can be one arc from one side to the other, or come back to the
 	// side at its other end.
 	r := path.NewRuler(e.line)
 	at := e.line.End()
-	near = e.line
 	step := (reach + 1) / 2
+	last := 0.0 // how far back along the line it is within reach
 	for back := step; back < r.Length(); back += step {
-		if math.Abs(r.At(r.Length()-back).Sub(at).Cross(e.up)) > reach {
-			near = r.Sub(r.Length()-back, r.Length())
+		off := math.Abs(r.At(r.Length() - back).Sub(at).Cross(e.up))
+		if off <= reach {
+			last = back
+		}
+		if off > reach+overhang {
 			break
 		}
 	}
+	near = r.Sub(max(0, r.Length()-last-step), r.Length())
 	return near, near.Transform(path.Reflection(at, e.up)).Reverse()
 }
 

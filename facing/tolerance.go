@@ -49,4 +49,7 @@ const (
 	// some are moved to where both are the same.
 	roundShare  = 0.25
 	roundPlaces = 64
+	// overhang (distance, mm) is how far a motif that is wider than its foot may lean
+	// back towards a side.
+	overhang = 60.0
 )
