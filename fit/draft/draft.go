@@ -163,7 +163,7 @@ func grain(outline path.Path, x float64) path.Segment {
 	}
 	slices.Sort(ys)
 	// A joint of two arcs on the grain line is found twice.
-	ys = slices.CompactFunc(ys, func(a, b float64) bool { return math.Abs(b-a) < path.Coincident })
+	ys = slices.CompactFunc(ys, func(a, b float64) bool { return math.Abs(b-a) < fit.JoinGap })
 	if len(ys) < 2 {
 		return path.Segment{}
 	}

@@ -555,3 +555,13 @@ func BenchmarkCurve(b *testing.B) {
 		})
 	}
 }
+
+// A hem that is nearly straight is arcs of kilometres, which the grain line meets
+// imprecisely, and at their joint twice.
+func TestGrainOfANearlyStraightHemIsLong(t *testing.T) {
+	for _, sag := range []float64{0, 1e-10, 1e-7, 1e-5, 1e-3} {
+		p, err := (Curve{Points: []path.Point{{X: -200}, {X: -100, Y: sag * 0.75}, {Y: sag}, {X: 100, Y: sag * 0.75}, {X: 200}}, Height: 300}).Panel(Form{Name: "p"})
+		require.NoError(t, err)
+		require.InDelta(t, 180, p.Grain.Length(), 0.01, "sag %g", sag)
+	}
+}
