@@ -263,7 +263,8 @@ func (e ending) cut(allowance, reach float64) (path.Path, error) {
 
 // mirrored returns as much of the line as lies within reach mm of the line of
 // the side, and its mirror image there, run on from the corner. A motif that is wider
-// than its foot comes back to within reach.
+// than its foot comes back to within reach; beyond the middle of the line it is the
+// line's other end that does.
 func (e ending) mirrored(reach float64) (near, image path.Path) {
 	// The line can be one arc from one side to the other, or come back to the
 	// side at its other end.
@@ -276,7 +277,7 @@ func (e ending) mirrored(reach float64) (near, image path.Path) {
 		if off <= reach {
 			last = back
 		}
-		if off > reach+overhang {
+		if off > reach+overhang || off > reach && back > r.Length()/2 {
 			break
 		}
 	}

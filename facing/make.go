@@ -580,8 +580,9 @@ func (p Piece) grainFor(panel path.Segment) path.Segment {
 	}
 	middle, _ := p.across(0.25)
 	low, high := p.room(middle, along)
-	half := min(grainLength/2, (high-low)/2-grainMargin)
-	if half <= 0 {
+	// In a narrow band the line keeps less than the margin from its edges.
+	half := min(grainLength/2, max((high-low)/2-grainMargin, 0.35*(high-low)))
+	if half < leastGrain {
 		return path.Segment{}
 	}
 	middle = middle.Add(along.Mul((low + high) / 2))

@@ -52,4 +52,6 @@ const (
 	// overhang (distance, mm) is how far a motif that is wider than its foot may lean
 	// back towards a side.
 	overhang = 60.0
+	// leastGrain (length, mm) is half of the shortest grain line that says anything.
+	leastGrain = 1.0
 )
