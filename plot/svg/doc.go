@@ -1,6 +1,6 @@
-// Package svg reads drawings in Scalable Vector Graphics, the format of the
-// W3C's SVG 1.1 and SVG 2 recommendations, as general drawing programs save
-// them.
+// Package svg reads and writes drawings in Scalable Vector Graphics, the format of
+// the W3C's SVG 1.1 and SVG 2 recommendations; it reads them as general drawing
+// programs save them.
 //
 // [Read] gives the lines and texts at true size in mm with y up, from the lower
 // left corner of the page; without a page height, from its upper left corner.
@@ -15,6 +15,9 @@
 // look of lines only colour and dashes are kept, by which sizes can be told
 // apart; line widths, pictures, clipping and masks are not read, and a line that
 // is drawn in no colour is still a line.
+//
+// [Write] gives a drawing at true size, for cutters and for editing: a group for each
+// piece and in it one for each kind of line, with ids, titles and style classes.
 //
 // # Limits
 //

@@ -137,6 +137,8 @@ func (p *pen) arc(arc path.EllipticArc, to path.Point) error {
 	arc = arc.Transform(p.m)
 	if r := max(arc.RX, arc.RY); !(r <= largestRadius) {
 		return fmt.Errorf("has an arc with a radius of %.3g mm: draw a straight line", r)
+	} else if r*arc.Sweep*arc.Sweep/8 < flatArc {
+		return p.lineTo(to)
 	}
 	part, err := arc.Fit(path.FitTolerance)
 	if err != nil {

@@ -35,6 +35,8 @@ type Options struct {
 // a new one. Its height is taken as 0.7 of the font's size, as in most sans
 // faces. White space is made single.
 //
+// In a file that [Write] made, lines have the roles that they had.
+//
 // A mistake in the file is an [Error]; an error of r is passed on.
 func Read(r io.Reader, o Options) (plot.Drawing, error) {
 	d, _, err := ReadWithReport(r, o)
@@ -74,7 +76,26 @@ func ReadWithReport(r io.Reader, o Options) (plot.Drawing, Report, error) {
 		drawing.Groups = append(drawing.Groups, plot.Group{ID: root.attr("id"), Lines: top.Lines, Texts: top.Texts})
 	}
 	drawing.Groups = append(drawing.Groups, top.Groups...)
+	if root.attr("class") == ownClass {
+		giveRoles(drawing.Groups)
+	}
 	return drawing, report, nil
+}
+
+// giveRoles gives the lines of a file that [Write] made the roles that their classes
+// are.
+func giveRoles(groups []plot.Group) {
+	for i := range groups {
+		for j := range groups[i].Lines {
+			l := &groups[i].Lines[j]
+			for word := range strings.FieldsSeq(l.Class) {
+				if role, ok := plot.ParseRole(word); ok {
+					l.Role = role
+				}
+			}
+		}
+		giveRoles(groups[i].Groups)
+	}
 }
 
 // reader is the state of reading one file.

@@ -572,3 +572,11 @@ func TestLimits(t *testing.T) {
 		})
 	}
 }
+
+// A short arc of kilometres is a line, not nothing.
+func TestFlattestArcsAreKept(t *testing.T) {
+	for _, r := range []string{"4e3", "4e5", "4e7", "9e7"} {
+		d := read(t, page100(`<path d="M577.6439 44.9999A`+r+" "+r+` 0 0 1 577.4999 44.9999L387.5 44.9999"/>`))
+		require.InDelta(t, 190.1439, d.Groups[0].Lines[0].Path.Length(), 1e-6, r)
+	}
+}

@@ -1,5 +1,7 @@
 package svg
 
+import "math"
+
 // Limits on what a file may hold. They are far above any drawing of a garment
 // and keep a hostile file from taking the machine.
 const (
@@ -34,4 +36,17 @@ const (
 	// drawn. The sagitta of 1 m of it is 0.001 mm, and its centre still leaves
 	// the digits that place its points.
 	largestRadius = 1e8
+	// flatArc (distance, mm) is the sagitta of arcs that are read as straight: of
+	// flatter ones the angle has too few digits.
+	flatArc = 1e-7
+	// maxWritten (distance, mm) bounds the coordinates that are written: a kilometre.
+	maxWritten = 1e6
+	// writtenDecimals (digits) leave 0.00007 mm of rounding, and radiusDecimals keep
+	// the middle of a flat arc as near.
+	writtenDecimals, radiusDecimals = 4, 6
+	// widestArc (angle, radians) is the widest arc that is written as one: 120 degrees,
+	// up to which the rounding of its ends moves its middle no further than them.
+	widestArc = 2 * math.Pi / 3
+	// roundingSlack (ratio) lets an arc that was meant to be as wide pass.
+	roundingSlack = 1e-9
 )

@@ -14,6 +14,7 @@ import (
 	"engrail/plot/dxf"
 	"engrail/plot/hpgl"
 	"engrail/plot/png"
+	"engrail/plot/svg"
 )
 
 // gap is the distance in mm between pieces on a sheet.
@@ -153,6 +154,9 @@ func (p *Plan) sizeOutputs(size Size, groups []plot.Group) ([]output, error) {
 	if wants("dxf") {
 		all = append(all, output{name: base + ".dxf", format: "dxf", drawing: sheet,
 			write: func(w io.Writer, d plot.Drawing) error { return dxf.Write(w, d, dxf.Options{}) }})
+	}
+	if wants("svg") {
+		all = append(all, output{name: base + ".svg", format: "svg", drawing: sheet, write: svg.Write})
 	}
 	if wants("astm") {
 		all = append(all, output{name: base + "-astm.dxf", format: "astm", drawing: sheet,

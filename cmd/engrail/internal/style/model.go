@@ -416,9 +416,9 @@ type Size struct {
 
 // Output is what files are made, and how.
 type Output struct {
-	// Kinds of files: png pictures, hpgl for plotters and cutters, dxf drawings,
-	// and astm, which is DXF for pattern systems after ASTM D6673.
-	Formats []string `yaml:"formats" enum:"png,hpgl,dxf,astm" max:"4"`
+	// Kinds of files: png pictures, hpgl for plotters and cutters, dxf and svg
+	// drawings, and astm, which is DXF for pattern systems after ASTM D6673.
+	Formats []string `yaml:"formats" enum:"png,hpgl,dxf,svg,astm" max:"5"`
 	// Unfold pieces that are cut on the fold.
 	Unfold bool `yaml:"unfold"`
 	// Longest side of a picture in pixels.

@@ -70,7 +70,7 @@ func TestEveryKeyReachesItsValue(t *testing.T) {
 	require.Equal(t, Pattern{"skirt.dxf", "pieces", []string{"S", "M"}, "skirt.rul", 1}, s.Pattern)
 	require.Equal(t, Facing{50, 1, &side, 1.5, 150}, s.Facing)
 	require.Equal(t, Output{
-		Formats: []string{"png", "hpgl", "dxf", "astm"}, Unfold: true, Picture: 2000,
+		Formats: []string{"png", "hpgl", "dxf", "svg", "astm"}, Unfold: true, Picture: 2000,
 		Plotter: Plotter{"knife", "wide", 0.025, map[string]int{"cut": 1, "notch": 1, "clip": 0}},
 	}, s.Output)
 	require.Len(t, s.Sizes, 2)
@@ -393,11 +393,11 @@ func TestMistakesAreToldWithPlaceAndRemedy(t *testing.T) {
 		{"format twice", "engrail: 1\noutput: {formats: [png, png]}\n" + straight,
 			`skirt.yaml:2:25: the format "png" is listed twice`, ""},
 		{"unknown format", "engrail: 1\noutput: {formats: [pgn]}\n" + straight,
-			`skirt.yaml:2:20: unknown word "pgn" for formats; did you mean "png"?`, "the words are png, hpgl, dxf and astm"},
+			`skirt.yaml:2:20: unknown word "pgn" for formats; did you mean "png"?`, "the words are png, hpgl, dxf, svg and astm"},
 		{"formats as keys", "engrail: 1\noutput: {formats: {png: true}}\n" + straight,
 			`skirt.yaml:2:19: formats is a list; write its values in brackets or each on a line after a hyphen`, ""},
-		{"too many formats", "engrail: 1\noutput: {formats: [png, hpgl, dxf, astm, png]}\n" + straight,
-			`skirt.yaml:2:19: formats has 5 values; it can have at most 4`, ""},
+		{"too many formats", "engrail: 1\noutput: {formats: [png, hpgl, dxf, svg, astm, png]}\n" + straight,
+			`skirt.yaml:2:19: formats has 6 values; it can have at most 5`, ""},
 		{"unknown pen", "engrail: 1\noutput: {plotter: {pens: {cuts: 1}}}\n" + straight,
 			`skirt.yaml:2:27: unknown word "cuts" for pens; did you mean "cut"?`, "the words are cut, stitch, fold, grain, notch, clip, mark, internal, inner and text"},
 		{"pens without keys", "engrail: 1\noutput: {plotter: {pens: 3}}\n" + straight,

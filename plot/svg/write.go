@@ -1,0 +1,225 @@
+package svg
+
+import (
+	"bufio"
+	"encoding/xml"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"engrail/motif/path"
+	"engrail/plot"
+)
+
+// ownClass is the class of the outermost element of files that [Write] makes: in
+// these, the classes of lines are their roles.
+const ownClass = "engrail"
+
+// looks are the style rules of the roles: a hairline for what is cut, and lines that
+// differ in their dashes as well as in their colours.
+func looks() string {
+	return `path,circle{fill:none;stroke:#1a1a1a;stroke-width:0.3;stroke-linejoin:round}
+.cut path{stroke:#000000;stroke-width:0.1}
+.stitch path{stroke:#1f5fa8;stroke-dasharray:4 2}
+.fold path{stroke-dasharray:10 2 1.5 2}
+.inner path{stroke:#1f8a7a;stroke-dasharray:7 1.5 1.5 1.5}
+.clip path{stroke:#c2401c}
+.internal path{stroke:#666666}
+.mark circle{stroke:#666666}
+.text text{font-family:sans-serif;fill:#1a1a1a}
+`
+}
+
+// pageMargin (length, mm) is left round a drawing, and dotRadius that of a point
+// that is marked.
+const (
+	pageMargin = 10.0
+	dotRadius  = 0.75
+)
+
+// Write writes a drawing in mm at true size: width and height in mm, and a viewBox
+// with as many units. Each group becomes a g with its id and its label as title, in
+// it each role a g of the role's class, whose looks one style rule has. Arcs are
+// arcs, and nothing is flattened; a path of one point is a small circle. Texts are
+// text, in a font 1/0.7 times as large as their capitals.
+//
+// A drawing without lines, and numbers that are not finite or beyond a kilometre,
+// are errors.
+func Write(w io.Writer, d plot.Drawing) error {
+	box := path.EmptyBox()
+	var bad error
+	for _, g := range d.Groups {
+		g.Walk(func(g plot.Group) {
+			for _, l := range g.Lines {
+				b := l.Path.Bounds()
+				if !l.Path.Finite() || math.Abs(b.Min.X)+math.Abs(b.Min.Y)+math.Abs(b.Max.X)+math.Abs(b.Max.Y) > maxWritten {
+					bad = fmt.Errorf("svg: the %v line %q of %s has a coordinate that is not a number or too large", l.Role, l.ID, g.Name())
+				}
+				box = box.Union(b)
+			}
+			for _, t := range g.Texts {
+				for _, c := range t.Corners() {
+					if math.IsNaN(c.X+c.Y) || math.Abs(c.X)+math.Abs(c.Y) > maxWritten {
+						bad = fmt.Errorf("svg: the text %q has a place or a height that is not a number or too large", t.String)
+					}
+					box = box.Include(c)
+				}
+			}
+		})
+	}
+	switch {
+	case bad != nil:
+		return bad
+	case box.Empty():
+		return fmt.Errorf("svg: the drawing has no lines; draw something")
+	}
+	box = box.Grow(pageMargin)
+	b := bufio.NewWriter(w)
+	e := writer{b: b, left: box.Min.X, top: box.Max.Y, ids: map[string]bool{}}
+	wide, high := number4(box.Width()), number4(box.Height())
+	fmt.Fprintf(b, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"+
+		"<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"%s\" width=\"%smm\" height=\"%smm\" viewBox=\"0 0 %s %s\">\n", ownClass, wide, high, wide, high)
+	if d.Title != "" {
+		fmt.Fprintf(b, "<title>%s</title>\n", escaped(d.Title))
+	}
+	fmt.Fprintf(b, "<style>\n%s</style>\n", looks())
+	for _, g := range d.Groups {
+		e.group(g)
+	}
+	b.WriteString("</svg>\n")
+	return b.Flush()
+}
+
+// writer writes groups; left and top are the page's, in the drawing's coordinates.
+type writer struct {
+	b         *bufio.Writer
+	left, top float64
+	ids       map[string]bool
+}
+
+// id returns an attribute with the id, which is made unique; nothing without one.
+func (e *writer) id(id string) string {
+	if id == "" {
+		return ""
+	}
+	unique := id
+	for n := 2; e.ids[unique]; n++ {
+		unique = fmt.Sprintf("%s-%d", id, n)
+	}
+	e.ids[unique] = true
+	return fmt.Sprintf(" id=\"%s\"", escaped(unique))
+}
+
+func (e *writer) group(g plot.Group) {
+	fmt.Fprintf(e.b, "<g%s>\n", e.id(g.ID))
+	title := g.Label
+	if g.Piece != nil && g.Piece.Size != "" {
+		title += ", size " + g.Piece.Size
+	}
+	if title != "" {
+		fmt.Fprintf(e.b, "<title>%s</title>\n", escaped(title))
+	}
+	for _, role := range append([]plot.Role{plot.Drawn}, plot.Roles()...) {
+		first := true
+		for _, l := range g.Lines {
+			if l.Role != role || len(l.Path.V) == 0 {
+				continue
+			}
+			if first {
+				id := ""
+				if g.ID != "" {
+					id = g.ID + "-" + role.String()
+				}
+				fmt.Fprintf(e.b, "<g%s class=\"%v\">\n", e.id(id), role)
+				first = false
+			}
+			e.line(l)
+		}
+		if !first {
+			e.b.WriteString("</g>\n")
+		}
+	}
+	if len(g.Texts) > 0 {
+		e.b.WriteString("<g class=\"text\">\n")
+		for _, t := range g.Texts {
+			e.text(t)
+		}
+		e.b.WriteString("</g>\n")
+	}
+	for _, in := range g.Groups {
+		e.group(in)
+	}
+	e.b.WriteString("</g>\n")
+}
+
+// x and y write coordinates on the page, whose y grows down.
+func (e *writer) x(v float64) string { return number4(v - e.left) }
+func (e *writer) y(v float64) string { return number4(e.top - v) }
+
+func (e *writer) line(l plot.Line) {
+	p := l.Path
+	if p.Segments() == 0 {
+		fmt.Fprintf(e.b, "<circle%s cx=\"%s\" cy=\"%s\" r=\"%s\"/>\n", e.id(l.ID), e.x(p.V[0].X), e.y(p.V[0].Y), number4(dotRadius))
+		return
+	}
+	fmt.Fprintf(e.b, "<path%s d=\"M%s %s", e.id(l.ID), e.x(p.V[0].X), e.y(p.V[0].Y))
+	n := p.Segments()
+	for i := range n {
+		s := p.Segment(i)
+		if p.Closed && i == n-1 && s.IsLine() {
+			break // Z draws it
+		}
+		if s.IsLine() || s.Radius() > largestRadius/2 { // flat to a thousandth of a mm
+			fmt.Fprintf(e.b, "L%s %s", e.x(s.B.X), e.y(s.B.Y))
+			continue
+		}
+		// With y down, an arc that turns left is one of falling angles.
+		sweep := 0
+		if s.Bulge < 0 {
+			sweep = 1
+		}
+		// Of a half circle the ends say too little of its middle.
+		parts := math.Ceil(math.Abs(s.Sweep())/widestArc - roundingSlack)
+		r := trimmed(strconv.FormatFloat(s.Radius(), 'f', radiusDecimals, 64))
+		for k := range int(parts) {
+			to := s.At(float64(k+1) / parts)
+			fmt.Fprintf(e.b, "A%s %s 0 0 %d %s %s", r, r, sweep, e.x(to.X), e.y(to.Y))
+		}
+	}
+	if p.Closed {
+		e.b.WriteString("Z")
+	}
+	e.b.WriteString("\"/>\n")
+}
+
+func (e *writer) text(t plot.Text) {
+	anchor := [...]string{plot.Left: "", plot.Middle: ` text-anchor="middle"`, plot.Right: ` text-anchor="end"`}[t.Align]
+	turn := ""
+	if t.Angle != 0 {
+		turn = fmt.Sprintf(" transform=\"rotate(%s %s %s)\"", number4(-t.Angle*180/math.Pi), e.x(t.At.X), e.y(t.At.Y))
+	}
+	fmt.Fprintf(e.b, "<text%s x=\"%s\" y=\"%s\" font-size=\"%s\"%s%s>%s</text>\n",
+		e.id(t.ID), e.x(t.At.X), e.y(t.At.Y), number4(t.Height/capHeight), anchor, turn, escaped(t.String))
+}
+
+// number4 writes a number with up to four decimals.
+func number4(v float64) string { return trimmed(strconv.FormatFloat(v, 'f', writtenDecimals, 64)) }
+
+// trimmed takes the zeros off the end of a number with decimals.
+func trimmed(s string) string {
+	s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	if s == "-0" || s == "" {
+		return "0"
+	}
+	return s
+}
+
+func escaped(s string) string {
+	var b strings.Builder
+	if xml.EscapeText(&b, []byte(s)) != nil { // a strings.Builder takes all
+		return ""
+	}
+	return b.String()
+}
