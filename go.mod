@@ -3,6 +3,7 @@ module engrail
 go 1.26.0
 
 require (
+	codeberg.org/go-pdf/fpdf v0.12.0
 	github.com/ctessum/go.clipper v0.1.2
 	github.com/ctessum/polyclip-go v1.1.0
 	github.com/fogleman/gg v1.3.0

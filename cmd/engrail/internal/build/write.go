@@ -2,10 +2,12 @@ package build
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"math"
 	"slices"
+	"strings"
 
 	"engrail/cmd/engrail/internal/style"
 	"engrail/facing"
@@ -13,6 +15,7 @@ import (
 	"engrail/plot"
 	"engrail/plot/dxf"
 	"engrail/plot/hpgl"
+	"engrail/plot/pdf"
 	"engrail/plot/png"
 	"engrail/plot/svg"
 )
@@ -158,6 +161,11 @@ func (p *Plan) sizeOutputs(size Size, groups []plot.Group) ([]output, error) {
 	if wants("svg") {
 		all = append(all, output{name: base + ".svg", format: "svg", drawing: sheet, write: svg.Write})
 	}
+	if wants("pdf") {
+		for _, paper := range p.Style.Output.Paper {
+			all = append(all, output{name: base + "-" + paper + ".pdf", format: "pdf", drawing: sheet, write: printed(paper)})
+		}
+	}
 	if wants("astm") {
 		all = append(all, output{name: base + "-astm.dxf", format: "astm", drawing: sheet,
 			write: func(w io.Writer, d plot.Drawing) error {
@@ -172,6 +180,25 @@ func (p *Plan) sizeOutputs(size Size, groups []plot.Group) ([]output, error) {
 		all = append(all, plots...)
 	}
 	return all, nil
+}
+
+// printed returns what writes a drawing as PDF for paper of that name; for any other
+// on one sheet.
+func printed(paper string) func(io.Writer, plot.Drawing) error {
+	write, hint := pdf.Write, `print it on pages that are put together: "output: {paper: [a4]}" in the style file`
+	for _, p := range []pdf.Paper{pdf.A4(), pdf.Letter(), pdf.A3(), pdf.Tabloid()} {
+		if strings.EqualFold(p.Name, paper) {
+			write = func(w io.Writer, d plot.Drawing) error { return pdf.WriteTiles(w, d, p) }
+			hint = `print it on larger pages: "output: {paper: [a3]}" in the style file`
+		}
+	}
+	return func(w io.Writer, d plot.Drawing) error {
+		err := write(w, d)
+		if errors.Is(err, pdf.ErrTooLarge) {
+			return &Error{Problem: err.Error(), Hint: hint}
+		}
+		return err
+	}
 }
 
 // captions say how the motif fits: how many, how wide, and whether it meets.

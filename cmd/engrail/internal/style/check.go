@@ -33,6 +33,7 @@ func defaults() *Style {
 		Facing:    Facing{Depth: 50, Favour: 1, ClipGap: 1.5, MarkEvery: 150},
 		Output: Output{
 			Formats: []string{"png", "hpgl", "dxf", "astm"},
+			Paper:   []string{"a4"},
 			Picture: 1600,
 			Plotter: Plotter{Tool: "pen", Range: "portable", Step: 0.025},
 		},
@@ -75,6 +76,11 @@ func (r *reader) check(s *Style) {
 	for i, f := range s.Output.Formats {
 		if slices.Index(s.Output.Formats, f) < i {
 			r.fail(r.places[fmt.Sprintf("/output/formats/%d", i)], "", "the format %q is listed twice", f)
+		}
+	}
+	for i, f := range s.Output.Paper {
+		if slices.Index(s.Output.Paper, f) < i {
+			r.fail(r.places[fmt.Sprintf("/output/paper/%d", i)], "", "the paper %q is listed twice", f)
 		}
 	}
 	r.checkPattern(s.Pattern)

@@ -417,8 +417,12 @@ type Size struct {
 // Output is what files are made, and how.
 type Output struct {
 	// Kinds of files: png pictures, hpgl for plotters and cutters, dxf and svg
-	// drawings, and astm, which is DXF for pattern systems after ASTM D6673.
-	Formats []string `yaml:"formats" enum:"png,hpgl,dxf,svg,astm" max:"5"`
+	// drawings, pdf to print at home, and astm, which is DXF for pattern systems
+	// after ASTM D6673.
+	Formats []string `yaml:"formats" enum:"png,hpgl,dxf,svg,pdf,astm" max:"6"`
+	// What PDF files are printed on: paper that is put together, or a sheet of the
+	// drawing's own size. Each has a file.
+	Paper []string `yaml:"paper" enum:"a4,letter,a3,tabloid,sheet" max:"5"`
 	// Unfold pieces that are cut on the fold.
 	Unfold bool `yaml:"unfold"`
 	// Longest side of a picture in pixels.

@@ -70,7 +70,7 @@ func TestEveryKeyReachesItsValue(t *testing.T) {
 	require.Equal(t, Pattern{"skirt.dxf", "pieces", []string{"S", "M"}, "skirt.rul", 1}, s.Pattern)
 	require.Equal(t, Facing{50, 1, &side, 1.5, 150}, s.Facing)
 	require.Equal(t, Output{
-		Formats: []string{"png", "hpgl", "dxf", "svg", "astm"}, Unfold: true, Picture: 2000,
+		Formats: []string{"png", "hpgl", "dxf", "svg", "pdf", "astm"}, Paper: []string{"letter", "sheet"}, Unfold: true, Picture: 2000,
 		Plotter: Plotter{"knife", "wide", 0.025, map[string]int{"cut": 1, "notch": 1, "clip": 0}},
 	}, s.Output)
 	require.Len(t, s.Sizes, 2)
@@ -392,12 +392,16 @@ func TestMistakesAreToldWithPlaceAndRemedy(t *testing.T) {
 			`skirt.yaml:3:22: width must be above 0`, ""},
 		{"format twice", "engrail: 1\noutput: {formats: [png, png]}\n" + straight,
 			`skirt.yaml:2:25: the format "png" is listed twice`, ""},
+		{"paper twice", "engrail: 1\noutput: {paper: [a4, a4]}\n" + straight,
+			`skirt.yaml:2:22: the paper "a4" is listed twice`, ""},
+		{"unknown paper", "engrail: 1\noutput: {paper: [a5]}\n" + straight,
+			`skirt.yaml:2:18: unknown word "a5" for paper; did you mean "a4"?`, "the words are a4, letter, a3, tabloid and sheet"},
 		{"unknown format", "engrail: 1\noutput: {formats: [pgn]}\n" + straight,
-			`skirt.yaml:2:20: unknown word "pgn" for formats; did you mean "png"?`, "the words are png, hpgl, dxf, svg and astm"},
+			`skirt.yaml:2:20: unknown word "pgn" for formats; did you mean "png"?`, "the words are png, hpgl, dxf, svg, pdf and astm"},
 		{"formats as keys", "engrail: 1\noutput: {formats: {png: true}}\n" + straight,
 			`skirt.yaml:2:19: formats is a list; write its values in brackets or each on a line after a hyphen`, ""},
-		{"too many formats", "engrail: 1\noutput: {formats: [png, hpgl, dxf, svg, astm, png]}\n" + straight,
-			`skirt.yaml:2:19: formats has 6 values; it can have at most 5`, ""},
+		{"too many formats", "engrail: 1\noutput: {formats: [png, hpgl, dxf, svg, pdf, astm, png]}\n" + straight,
+			`skirt.yaml:2:19: formats has 7 values; it can have at most 6`, ""},
 		{"unknown pen", "engrail: 1\noutput: {plotter: {pens: {cuts: 1}}}\n" + straight,
 			`skirt.yaml:2:27: unknown word "cuts" for pens; did you mean "cut"?`, "the words are cut, stitch, fold, grain, notch, clip, mark, internal, inner and text"},
 		{"pens without keys", "engrail: 1\noutput: {plotter: {pens: 3}}\n" + straight,

@@ -1,0 +1,231 @@
+package pdf
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"time"
+
+	"codeberg.org/go-pdf/fpdf"
+	"golang.org/x/image/font/gofont/goregular"
+
+	"engrail/motif/path"
+	"engrail/plot"
+)
+
+// look is how the lines of a role are drawn: in a colour, with a width in mm, in
+// dashes of lengths in mm. Printed in black, roles differ in their dashes.
+type look struct {
+	red, green, blue int
+	width            float64
+	dashes           []float64
+}
+
+func looks(r plot.Role) look {
+	switch r {
+	case plot.Cut:
+		return look{width: 0.5}
+	case plot.Stitch:
+		return look{31, 95, 168, 0.35, []float64{4, 2}}
+	case plot.Fold:
+		return look{width: 0.35, dashes: []float64{10, 2, 1.5, 2}}
+	case plot.Inner:
+		return look{20, 120, 105, 0.35, []float64{7, 1.5, 1.5, 1.5}}
+	case plot.Clip:
+		return look{194, 64, 28, 0.35, nil}
+	case plot.Internal, plot.Mark, plot.Drawn:
+		return look{80, 80, 80, 0.3, nil}
+	}
+	return look{width: 0.3}
+}
+
+// ErrTooLarge says that a drawing does not fit on a page, or on as many as there can be.
+var ErrTooLarge = errors.New("too large")
+
+// Write writes a drawing in mm on one page, which is a margin of 10 mm larger than it.
+//
+// A drawing without lines, and one with numbers that are not finite, are errors; one
+// that is larger than a page can be (5080 mm) is [ErrTooLarge].
+func Write(w io.Writer, d plot.Drawing) error {
+	box, err := bounds(d)
+	if err != nil {
+		return err
+	}
+	box = box.Grow(sheetMargin)
+	if max(box.Width(), box.Height()) > largestPage {
+		return fmt.Errorf("pdf: the drawing is %.0f x %.0f mm with its margin, and a page at most %.0f mm: %w", box.Width(), box.Height(), largestPage, ErrTooLarge)
+	}
+	b := newBook(d.Title, box.Width(), box.Height())
+	b.AddPageFormat("P", fpdf.SizeType{Wd: box.Width(), Ht: box.Height()})
+	b.draw(d, view{corner: path.Point{X: box.Min.X, Y: box.Max.Y}, scale: 1, of: box, whole: true})
+	return b.finish(w)
+}
+
+// bounds returns the smallest box round what is drawn.
+func bounds(d plot.Drawing) (path.Box, error) {
+	box := path.EmptyBox()
+	finite := true
+	for _, g := range d.Groups {
+		g.Walk(func(g plot.Group) {
+			for _, l := range g.Lines {
+				finite = finite && l.Path.Finite()
+				box = box.Union(l.Path.Bounds())
+			}
+			for _, t := range g.Texts {
+				for _, c := range t.Corners() {
+					finite = finite && !math.IsNaN(c.X+c.Y) && !math.IsInf(c.X+c.Y, 0)
+					box = box.Include(c)
+				}
+			}
+		})
+	}
+	switch {
+	case !finite:
+		return box, fmt.Errorf("pdf: the drawing has a coordinate that is not a number")
+	case box.Empty():
+		return box, fmt.Errorf("pdf: the drawing has no lines; draw something")
+	}
+	return box, nil
+}
+
+// book is a document in the making, in mm from the upper left corner of its pages.
+type book struct{ *fpdf.Fpdf }
+
+func newBook(title string, width, height float64) book {
+	f := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: width, Ht: height}})
+	f.SetAutoPageBreak(false, 0)
+	f.SetMargins(0, 0, 0)
+	f.SetCatalogSort(true)
+	// The same drawing gives the same file, whenever it is written.
+	f.SetCreationDate(time.Unix(0, 0).UTC())
+	f.SetModificationDate(time.Unix(0, 0).UTC())
+	f.SetTitle(title, true)
+	f.SetProducer("engrail", true)
+	f.AddUTF8FontFromBytes(fontName, "", goregular.TTF)
+	f.SetFont(fontName, "", 10)
+	f.SetLineJoinStyle("round")
+	f.SetLineCapStyle("round")
+	return book{f}
+}
+
+func (b book) finish(w io.Writer) error {
+	if err := b.Output(w); err != nil {
+		return fmt.Errorf("pdf: %w", err)
+	}
+	return nil
+}
+
+// view is how a drawing lies on a page: its corner at the page's upper left one, times
+// scale, with what comes into the box; whole with its texts and all of its lines, else
+// only where pieces are cut.
+type view struct {
+	corner path.Point
+	scale  float64
+	of     path.Box
+	whole  bool
+}
+
+func (v view) at(p path.Point) (x, y float64) {
+	return (p.X - v.corner.X) * v.scale, (v.corner.Y - p.Y) * v.scale
+}
+
+func (b book) draw(d plot.Drawing, v view) {
+	for _, g := range d.Groups {
+		g.Walk(func(g plot.Group) {
+			for _, role := range append([]plot.Role{plot.Drawn}, plot.Roles()...) {
+				for _, l := range g.Lines {
+					if l.Role == role && len(l.Path.V) > 0 && (v.whole || role == plot.Cut) && l.Path.Bounds().Grow(1).Meets(v.of) {
+						b.line(l, v)
+					}
+				}
+			}
+			for _, t := range g.Texts {
+				if v.whole && room(t).Meets(v.of) {
+					x, y := v.at(t.At)
+					b.text(x, y, t.Height*v.scale, t.Angle, t.Align, t.String)
+				}
+			}
+		})
+	}
+}
+
+// room returns the box that a text takes at most.
+func room(t plot.Text) path.Box {
+	box := path.EmptyBox()
+	for _, c := range t.Corners() {
+		box = box.Include(c)
+	}
+	return box.Grow(t.Height / 2) // letters reach below the base line
+}
+
+// line strokes a line; a path of one point is a small circle.
+func (b book) line(l plot.Line, v view) {
+	s := looks(l.Role)
+	b.SetDrawColor(s.red, s.green, s.blue)
+	dashes := make([]float64, len(s.dashes))
+	for i, dash := range s.dashes {
+		dashes[i] = dash * v.scale
+	}
+	b.SetLineWidth(max(s.width*v.scale, thinnest))
+	b.SetDashPattern(dashes, 0)
+	p := l.Path
+	x, y := v.at(p.V[0].Point)
+	if p.Segments() == 0 {
+		b.Circle(x, y, dotRadius*v.scale, "D")
+		return
+	}
+	b.MoveTo(x, y)
+	for i := range p.Segments() {
+		seg := p.Segment(i)
+		if seg.IsLine() {
+			b.LineTo(v.at(seg.B))
+			continue
+		}
+		n := parts(seg.Radius()*v.scale, seg.Sweep())
+		for k := range n {
+			piece := seg.Sub(float64(k)/float64(n), float64(k+1)/float64(n))
+			c1, c2 := controls(piece)
+			x1, y1 := v.at(c1)
+			x2, y2 := v.at(c2)
+			x, y := v.at(piece.B)
+			b.CurveBezierCubicTo(x1, y1, x2, y2, x, y)
+		}
+	}
+	if p.Closed {
+		b.ClosePath()
+	}
+	b.DrawPath("D")
+}
+
+// parts returns how many Bézier curves keep within curveError of an arc. A quarter of
+// a circle is off by 2.7253e-4 of its radius, and the error falls with the sixth power
+// of the angle (M. Goldapp, Approximation of circular arcs by cubic polynomials, 1991;
+// the figures from memory, and measured by a test).
+func parts(radius, sweep float64) int {
+	widest := math.Pi / 2 * min(1, math.Pow(curveError/(2.7253e-4*radius), 1.0/6))
+	return max(1, int(math.Ceil(math.Abs(sweep)/widest)))
+}
+
+// controls returns the inner control points of the Bézier curve that has an arc's ends,
+// tangents and middle: they lie 4/3 tan(sweep/4) radii along the tangents.
+func controls(s path.Segment) (c1, c2 path.Point) {
+	// The radius times 4/3 tan(sweep/4) = bulge*4/3, in terms of the chord c =
+	// 2 r sin(sweep/2) = 4 r bulge/(1+bulge²): it holds for flat arcs, too.
+	h := s.Chord().Len() * (1 + s.Bulge*s.Bulge) / 3
+	return s.A.Add(s.StartTangent().Mul(h)), s.B.Add(s.EndTangent().Mul(-h))
+}
+
+// text sets a line of text whose capitals are height mm high.
+func (b book) text(x, y, height, angle float64, align plot.Align, s string) {
+	b.SetFontUnitSize(height / capHeight)
+	back := b.GetStringWidth(s) * [...]float64{plot.Left: 0, plot.Middle: 0.5, plot.Right: 1}[align]
+	if angle == 0 {
+		b.Text(x-back, y, s)
+		return
+	}
+	b.TransformBegin()
+	b.TransformRotate(angle*180/math.Pi, x, y)
+	b.Text(x-back, y, s)
+	b.TransformEnd()
+}
