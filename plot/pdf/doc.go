@@ -7,10 +7,11 @@
 //
 // # Pages
 //
-// A drawing on pages is covered with tiles in rows and columns. A page shows its tile
-// and, to the right and below, a strip of its neighbours; its trim lines are the
-// tile's left and upper side, which are cut and laid over the neighbour's strip. The
-// corners of the tiles are marked with numbered crosses, which meet where four pages
-// do. Tiles that nothing is drawn on have no page. The first page has a test square in
-// mm and one in inches, what to do, and a map of the pages.
+// A drawing on pages is covered with tiles in rows and columns, the paper upright or
+// across, whichever takes fewer. A page shows its tile and, to the right and below, a
+// strip of its neighbours; its trim lines are the tile's left and upper side, which are
+// cut and laid over the neighbour's strip. The corners of the tiles are marked with
+// numbered crosses, which meet where four pages do. Tiles that nothing is drawn on have
+// no page. The first page has a test square in mm and one in inches, what to do, and a
+// map of the pages.
 package pdf

@@ -29,6 +29,7 @@ type grid struct {
 	width, height float64 // of a tile, mm
 	left, top     float64 // of the drawing
 	rows, columns int
+	order         [][2]int       // the rows and columns of the tiles that have a page
 	page          map[[2]int]int // row and column to page number, from 2
 }
 
@@ -42,8 +43,9 @@ func (g grid) tile(row, column int) (tile, shown path.Box) {
 	return tile, shown
 }
 
-// WriteTiles writes a drawing in mm on pages of the paper, upright; the package comment
-// says how they are put together.
+// WriteTiles writes a drawing in mm on pages of the paper, upright or across, whichever
+// takes fewer; the package comment says how they are put together. The first is
+// upright.
 //
 // A drawing without lines, one with numbers that are not finite, and paper smaller than
 // 100 mm are errors; a drawing of more than 2000 pages is [ErrTooLarge].
@@ -55,35 +57,47 @@ func WriteTiles(w io.Writer, d plot.Drawing, paper Paper) error {
 	if !(min(paper.Width, paper.Height) >= 100) {
 		return fmt.Errorf("pdf: paper of %g x %g mm is too small; take A4 or larger", paper.Width, paper.Height)
 	}
+	box = box.Grow(2) // lines have a width
+	g, err := cover(d, box, paper)
+	across, errAcross := cover(d, box, Paper{paper.Name, paper.Height, paper.Width})
+	if errAcross == nil && (err != nil || len(across.order) < len(g.order)) {
+		g, err = across, nil
+	}
+	if err != nil {
+		return err
+	}
+	b := newBook(d.Title, paper.Width, paper.Height)
+	b.first(d, g, paper)
+	for _, at := range g.order {
+		b.AddPageFormat("P", fpdf.SizeType{Wd: g.paper.Width, Ht: g.paper.Height})
+		b.tilePage(d, g, at[0], at[1])
+	}
+	return b.finish(w)
+}
+
+// cover lays tiles over the drawing, whose box is given.
+func cover(d plot.Drawing, box path.Box, paper Paper) (grid, error) {
 	g := grid{
 		paper: paper, page: map[[2]int]int{},
 		width: paper.Width - 2*paperMargin - overlap, height: paper.Height - 2*paperMargin - overlap,
 	}
-	box = box.Grow(2) // lines have a width
 	columns, rows := math.Ceil(box.Width()/g.width), math.Ceil(box.Height()/g.height)
 	if columns*rows > mostPages {
-		return fmt.Errorf("pdf: the drawing, %.0f x %.0f mm, takes %.0f pages of %s, of at most %d: %w", box.Width(), box.Height(), columns*rows, paper.Name, mostPages, ErrTooLarge)
+		return grid{}, fmt.Errorf("pdf: the drawing, %.0f x %.0f mm, takes %.0f pages of %s, of at most %d: %w", box.Width(), box.Height(), columns*rows, paper.Name, mostPages, ErrTooLarge)
 	}
 	g.columns, g.rows = int(columns), int(rows)
 	// What is left over is shared by the sides.
 	g.left = box.Centre().X - columns*g.width/2
 	g.top = box.Centre().Y + rows*g.height/2
-	var order [][2]int
 	for row := range g.rows {
 		for column := range g.columns {
 			if tile, _ := g.tile(row, column); drawnOn(d, tile) {
-				g.page[[2]int{row, column}] = len(order) + 2
-				order = append(order, [2]int{row, column})
+				g.page[[2]int{row, column}] = len(g.order) + 2
+				g.order = append(g.order, [2]int{row, column})
 			}
 		}
 	}
-	b := newBook(d.Title, paper.Width, paper.Height)
-	b.first(d, g, len(order)+1)
-	for _, at := range order {
-		b.AddPageFormat("P", fpdf.SizeType{Wd: paper.Width, Ht: paper.Height})
-		b.tilePage(d, g, at[0], at[1], len(order)+1)
-	}
-	return b.finish(w)
+	return g, nil
 }
 
 // drawnOn reports whether a line or a text of d lies in the box.
@@ -119,7 +133,7 @@ func meets(s path.Segment, box path.Box) bool {
 }
 
 // tilePage draws one tile, its trim lines, its corners and where it belongs.
-func (b book) tilePage(d plot.Drawing, g grid, row, column, pages int) {
+func (b book) tilePage(d plot.Drawing, g grid, row, column int) {
 	_, shown := g.tile(row, column)
 	corner := path.Point{X: shown.Min.X - paperMargin, Y: shown.Max.Y + paperMargin}
 	b.ClipRect(paperMargin, paperMargin, shown.Width(), shown.Height(), false)
@@ -143,7 +157,7 @@ func (b book) tilePage(d plot.Drawing, g grid, row, column, pages int) {
 		}
 	}
 	b.text(paperMargin+7, paperMargin-3.5, 2.2, 0, plot.Left,
-		fmt.Sprintf("%s · row %d, column %d · page %d of %d · print at 100 %%", d.Title, row+1, column+1, b.PageNo(), pages))
+		fmt.Sprintf("%s · row %d, column %d · page %d of %d · print at 100 %%", d.Title, row+1, column+1, b.PageNo(), len(g.order)+1))
 	strip := func(x, y, angle float64, r, c int) {
 		if page := g.page[[2]int{r, c}]; page != 0 {
 			b.text(x, y, 2.2, angle, plot.Middle, fmt.Sprintf("page %d is laid over this strip", page))
@@ -166,12 +180,12 @@ func (b book) cross(x, y float64) {
 func cornerName(row, column int) string { return fmt.Sprintf("%d.%d", row+1, column+1) }
 
 // first draws the page of instructions.
-func (b book) first(d plot.Drawing, g grid, pages int) {
-	b.AddPageFormat("P", fpdf.SizeType{Wd: g.paper.Width, Ht: g.paper.Height})
+func (b book) first(d plot.Drawing, g grid, paper Paper) {
+	b.AddPageFormat("P", fpdf.SizeType{Wd: paper.Width, Ht: paper.Height})
 	y := paperMargin + 6
 	b.text(paperMargin, y, 5, 0, plot.Left, d.Title)
 	for _, line := range []string{
-		fmt.Sprintf("%d pages of %s: this one, and %d with the pattern.", pages, g.paper.Name, pages-1),
+		fmt.Sprintf("%d pages of %s: this one, and %d with the pattern.", len(g.order)+1, paper.Name, len(g.order)),
 		"Print at 100 % (\"actual size\"), never fitted to the page. Print this page first, and measure",
 		"the squares: if they are not as large as they say, mend the setting before you print the rest.",
 		"Trim each page along its dashed lines, at its left and its upper side. Lay it over the strip of",
@@ -192,7 +206,7 @@ func (b book) first(d plot.Drawing, g grid, pages int) {
 
 	// The map fills what is left.
 	whole, tall := float64(g.columns)*g.width, float64(g.rows)*g.height
-	scale := min((g.paper.Width-2*paperMargin)/whole, (g.paper.Height-paperMargin-y)/tall)
+	scale := min((paper.Width-2*paperMargin)/whole, (paper.Height-paperMargin-y)/tall)
 	corner := path.Point{X: g.left - paperMargin/scale, Y: g.top + y/scale}
 	b.draw(d, view{corner: corner, scale: scale, of: path.Box{Min: path.Point{X: g.left, Y: g.top - tall}, Max: path.Point{X: g.left + whole, Y: g.top}}})
 	b.SetDashPattern(nil, 0)

@@ -157,6 +157,9 @@ func TestAnotherProgramFindsThePagesAtTheirSizes(t *testing.T) {
 			h, errH := strconv.ParseFloat(s[2], 64)
 			require.NoError(t, errW)
 			require.NoError(t, errH)
+			if (w > h) != (c.width > c.height) { // paper lies across
+				w, h = h, w
+			}
 			require.InDelta(t, c.width, w*25.4/72, 0.005)
 			require.InDelta(t, c.height, h*25.4/72, 0.005)
 		}
@@ -288,6 +291,21 @@ func TestTilesThatNothingIsDrawnOnHaveNoPage(t *testing.T) {
 	require.NoError(t, WriteTiles(&b, d, A4()))
 	n := strings.Count(b.String(), "/Type /Page\n")
 	require.Equal(t, 1+6, n, "twelve tiles, of which a line from corner to corner passes 4 + 3 - 1")
+}
+
+func TestPaperLiesAcrossWhereThatTakesFewerPages(t *testing.T) {
+	for _, c := range []struct {
+		width, height float64
+		want          string
+	}{
+		{160, 250, "/MediaBox [0 0 595.28 841.89]"},
+		{250, 160, "/MediaBox [0 0 841.89 595.28]"},
+	} {
+		var b bytes.Buffer
+		require.NoError(t, WriteTiles(&b, one(plot.Cut, path.Closed(path.Point{}, path.Point{X: c.width}, path.Point{X: c.width, Y: c.height}, path.Point{Y: c.height})), A4()))
+		require.Equal(t, 2, strings.Count(b.String(), "/Type /Page\n"))
+		require.Contains(t, b.String(), c.want)
+	}
 }
 
 // pdftotext, an independent program.
