@@ -1,6 +1,8 @@
 package plot
 
 import (
+	"cmp"
+	"errors"
 	"fmt"
 	"unicode/utf8"
 
@@ -213,6 +215,37 @@ func (d Drawing) Bounds() path.Box {
 		b = b.Union(g.Bounds())
 	}
 	return b
+}
+
+// Extent returns the smallest box around all lines and texts of the drawing, of which
+// the latter take the room of their [Text.Corners].
+//
+// A drawing without lines is an error, and so is a number that is not finite; it names
+// the line or the text.
+func (d Drawing) Extent() (path.Box, error) {
+	box := d.Bounds()
+	if box.Empty() {
+		return box, errors.New("the drawing has no lines; draw something")
+	}
+	var bad error
+	for _, g := range d.Groups {
+		g.Walk(func(g Group) {
+			for i, l := range g.Lines {
+				if b := l.Path.Bounds(); !l.Path.Finite() || len(l.Path.V) > 0 && !(b.Min.Finite() && b.Max.Finite()) {
+					bad = fmt.Errorf("%v line %d of %s has a coordinate that is not a number or not finite; check the numbers that it is made from", l.Role, i+1, cmp.Or(g.Name(), "a group without a name"))
+				}
+			}
+			for _, t := range g.Texts {
+				for _, c := range t.Corners() {
+					if !c.Finite() {
+						bad = fmt.Errorf("text %q of %s has a place, height or angle that is not finite; check the numbers that it is made from", t.String, cmp.Or(g.Name(), "a group without a name"))
+					}
+					box = box.Include(c)
+				}
+			}
+		})
+	}
+	return box, bad
 }
 
 // Transform returns the group moved; texts turn and scale with it. A motion

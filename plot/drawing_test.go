@@ -35,3 +35,17 @@ func TestRolesAreReadBackByName(t *testing.T) {
 	_, ok := plot.ParseRole("welt")
 	require.False(t, ok)
 }
+
+func TestExtentHoldsLinesAndTextsAndRefusesWhatIsNoNumber(t *testing.T) {
+	line := plot.Line{Role: plot.Cut, Path: path.Open(path.Point{}, path.Point{X: 10})}
+	box, err := plot.Drawing{Groups: []plot.Group{{ID: "a", Lines: []plot.Line{line}, Texts: []plot.Text{{At: path.Point{X: 2, Y: 30}, Height: 5, String: "i"}}}}}.Extent()
+	require.NoError(t, err)
+	require.Equal(t, path.Box{Max: path.Point{X: 10, Y: 35}}, box)
+
+	_, err = plot.Drawing{}.Extent()
+	require.EqualError(t, err, "the drawing has no lines; draw something")
+	_, err = plot.Drawing{Groups: []plot.Group{{ID: "a", Lines: []plot.Line{line, {Role: plot.Cut, Path: path.Open(path.Point{Y: math.Inf(1)}, path.Point{})}}}}}.Extent()
+	require.ErrorContains(t, err, `cut line 2 of group "a" has a coordinate that is not a number or not finite`)
+	_, err = plot.Drawing{Groups: []plot.Group{{Lines: []plot.Line{line}, Texts: []plot.Text{{Height: math.NaN(), String: "i"}}}}}.Extent()
+	require.ErrorContains(t, err, `text "i" of a group without a name has a place`)
+}

@@ -50,9 +50,9 @@ func (g grid) tile(row, column int) (tile, shown path.Box) {
 // A drawing without lines, one with numbers that are not finite, and paper smaller than
 // 100 mm are errors; a drawing of more than 2000 pages is [ErrTooLarge].
 func WriteTiles(w io.Writer, d plot.Drawing, paper Paper) error {
-	box, err := bounds(d)
+	box, err := d.Extent()
 	if err != nil {
-		return err
+		return fmt.Errorf("pdf: %w", err)
 	}
 	if !(min(paper.Width, paper.Height) >= 100) {
 		return fmt.Errorf("pdf: paper of %g x %g mm is too small; take A4 or larger", paper.Width, paper.Height)

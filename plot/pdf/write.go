@@ -48,9 +48,9 @@ var ErrTooLarge = errors.New("too large")
 // A drawing without lines, and one with numbers that are not finite, are errors; one
 // that is larger than a page can be (5080 mm) is [ErrTooLarge].
 func Write(w io.Writer, d plot.Drawing) error {
-	box, err := bounds(d)
+	box, err := d.Extent()
 	if err != nil {
-		return err
+		return fmt.Errorf("pdf: %w", err)
 	}
 	box = box.Grow(sheetMargin)
 	if max(box.Width(), box.Height()) > largestPage {
@@ -60,33 +60,6 @@ func Write(w io.Writer, d plot.Drawing) error {
 	b.AddPageFormat("P", fpdf.SizeType{Wd: box.Width(), Ht: box.Height()})
 	b.draw(d, view{corner: path.Point{X: box.Min.X, Y: box.Max.Y}, scale: 1, of: box, whole: true})
 	return b.finish(w)
-}
-
-// bounds returns the smallest box round what is drawn.
-func bounds(d plot.Drawing) (path.Box, error) {
-	box := path.EmptyBox()
-	finite := true
-	for _, g := range d.Groups {
-		g.Walk(func(g plot.Group) {
-			for _, l := range g.Lines {
-				finite = finite && l.Path.Finite()
-				box = box.Union(l.Path.Bounds())
-			}
-			for _, t := range g.Texts {
-				for _, c := range t.Corners() {
-					finite = finite && !math.IsNaN(c.X+c.Y) && !math.IsInf(c.X+c.Y, 0)
-					box = box.Include(c)
-				}
-			}
-		})
-	}
-	switch {
-	case !finite:
-		return box, fmt.Errorf("pdf: the drawing has a coordinate that is not a number")
-	case box.Empty():
-		return box, fmt.Errorf("pdf: the drawing has no lines; draw something")
-	}
-	return box, nil
 }
 
 // book is a document in the making, in mm from the upper left corner of its pages.

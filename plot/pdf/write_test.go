@@ -72,7 +72,7 @@ func TestEveryVertexOfAGarmentIsInItsSheet(t *testing.T) {
 			t.Skip(err)
 		}
 		d := plot.Drawing{Title: "Test", Groups: []plot.Group{plot.FromPiece(made.Garments[0], "Test")}}
-		box, err := bounds(d)
+		box, err := d.Extent()
 		require.NoError(t, err)
 		b := newBook("Test", box.Width(), box.Height())
 		b.SetCompression(false)
@@ -230,7 +230,7 @@ func TestPagesPutTogetherByTheirMarksGiveBackTheDrawing(t *testing.T) {
 	require.NoError(t, Write(&sheetFile, d))
 	require.NoError(t, WriteTiles(&file, d, A4()))
 	sheet, tiles := pages(t, sheetFile)[0], pages(t, file)
-	box, err := bounds(d)
+	box, err := d.Extent()
 	require.NoError(t, err)
 	const columns, rows = 3, 2 // of 174 x 261 mm, over 404 x 435 mm
 	require.Len(t, tiles, 1+columns*rows)

@@ -9,7 +9,6 @@ import (
 	"strconv"
 	"strings"
 
-	"engrail/motif/path"
 	"engrail/plot"
 )
 
@@ -48,32 +47,12 @@ const (
 // A drawing without lines, and numbers that are not finite or beyond a kilometre,
 // are errors.
 func Write(w io.Writer, d plot.Drawing) error {
-	box := path.EmptyBox()
-	var bad error
-	for _, g := range d.Groups {
-		g.Walk(func(g plot.Group) {
-			for _, l := range g.Lines {
-				b := l.Path.Bounds()
-				if !l.Path.Finite() || math.Abs(b.Min.X)+math.Abs(b.Min.Y)+math.Abs(b.Max.X)+math.Abs(b.Max.Y) > maxWritten {
-					bad = fmt.Errorf("svg: the %v line %q of %s has a coordinate that is not a number or too large", l.Role, l.ID, g.Name())
-				}
-				box = box.Union(b)
-			}
-			for _, t := range g.Texts {
-				for _, c := range t.Corners() {
-					if math.IsNaN(c.X+c.Y) || math.Abs(c.X)+math.Abs(c.Y) > maxWritten {
-						bad = fmt.Errorf("svg: the text %q has a place or a height that is not a number or too large", t.String)
-					}
-					box = box.Include(c)
-				}
-			}
-		})
+	box, err := d.Extent()
+	if err != nil {
+		return fmt.Errorf("svg: %w", err)
 	}
-	switch {
-	case bad != nil:
-		return bad
-	case box.Empty():
-		return fmt.Errorf("svg: the drawing has no lines; draw something")
+	if far := max(-box.Min.X, -box.Min.Y, box.Max.X, box.Max.Y); far > maxWritten {
+		return fmt.Errorf("svg: the drawing reaches %.4g mm from its origin, and %.0f km are written at most; look at the units", far, maxWritten/1e6)
 	}
 	box = box.Grow(pageMargin)
 	b := bufio.NewWriter(w)
