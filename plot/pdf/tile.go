@@ -66,7 +66,10 @@ func WriteTiles(w io.Writer, d plot.Drawing, paper Paper) error {
 	if err != nil {
 		return err
 	}
-	b := newBook(d.Title, paper.Width, paper.Height)
+	b, err := newBook(d.Title, paper.Width, paper.Height)
+	if err != nil {
+		return err
+	}
 	b.first(d, g, paper)
 	for _, at := range g.order {
 		b.AddPageFormat("P", fpdf.SizeType{Wd: g.paper.Width, Ht: g.paper.Height})
@@ -156,8 +159,8 @@ func (b book) tilePage(d plot.Drawing, g grid, row, column int) {
 			b.text(x+1.5, y+4, 2, 0, plot.Left, cornerName(row+j, column+i))
 		}
 	}
-	b.text(paperMargin+7, paperMargin-3.5, 2.2, 0, plot.Left,
-		fmt.Sprintf("%s · row %d, column %d · page %d of %d · print at 100 %%", d.Title, row+1, column+1, b.PageNo(), len(g.order)+1))
+	belongs := fmt.Sprintf("%s · row %d, column %d · page %d of %d · print at 100 %%", d.Title, row+1, column+1, b.PageNo(), len(g.order)+1)
+	b.text(paperMargin+7, paperMargin-3.5, b.within(g.width-14, 2.2, belongs), 0, plot.Left, belongs)
 	strip := func(x, y, angle float64, r, c int) {
 		if page := g.page[[2]int{r, c}]; page != 0 {
 			b.text(x, y, 2.2, angle, plot.Middle, fmt.Sprintf("page %d is laid over this strip", page))
@@ -183,7 +186,7 @@ func cornerName(row, column int) string { return fmt.Sprintf("%d.%d", row+1, col
 func (b book) first(d plot.Drawing, g grid, paper Paper) {
 	b.AddPageFormat("P", fpdf.SizeType{Wd: paper.Width, Ht: paper.Height})
 	y := paperMargin + 6
-	b.text(paperMargin, y, 5, 0, plot.Left, d.Title)
+	b.text(paperMargin, y, b.within(paper.Width-2*paperMargin, 5, d.Title), 0, plot.Left, d.Title)
 	for _, line := range []string{
 		fmt.Sprintf("%d pages of %s: this one, and %d with the pattern.", len(g.order)+1, paper.Name, len(g.order)),
 		"Print at 100 % (\"actual size\"), never fitted to the page. Print this page first, and measure",

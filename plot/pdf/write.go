@@ -5,13 +5,16 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
+	"github.com/golang/freetype/truetype"
 	"golang.org/x/image/font/gofont/goregular"
 
 	"engrail/motif/path"
 	"engrail/plot"
+	"engrail/plot/internal/ascii"
 )
 
 // look is how the lines of a role are drawn: in a colour, with a width in mm, in
@@ -56,16 +59,26 @@ func Write(w io.Writer, d plot.Drawing) error {
 	if max(box.Width(), box.Height()) > largestPage {
 		return fmt.Errorf("pdf: the drawing is %.0f x %.0f mm with its margin, and a page at most %.0f mm: %w", box.Width(), box.Height(), largestPage, ErrTooLarge)
 	}
-	b := newBook(d.Title, box.Width(), box.Height())
+	b, err := newBook(d.Title, box.Width(), box.Height())
+	if err != nil {
+		return err
+	}
 	b.AddPageFormat("P", fpdf.SizeType{Wd: box.Width(), Ht: box.Height()})
 	b.draw(d, view{corner: path.Point{X: box.Min.X, Y: box.Max.Y}, scale: 1, of: box, whole: true})
 	return b.finish(w)
 }
 
 // book is a document in the making, in mm from the upper left corner of its pages.
-type book struct{ *fpdf.Fpdf }
+type book struct {
+	*fpdf.Fpdf
+	letters *truetype.Font
+}
 
-func newBook(title string, width, height float64) book {
+func newBook(title string, width, height float64) (book, error) {
+	letters, err := truetype.Parse(goregular.TTF)
+	if err != nil {
+		return book{}, fmt.Errorf("pdf: the built-in font does not load: %w", err)
+	}
 	f := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: width, Ht: height}})
 	f.SetAutoPageBreak(false, 0)
 	f.SetMargins(0, 0, 0)
@@ -73,13 +86,14 @@ func newBook(title string, width, height float64) book {
 	// The same drawing gives the same file, whenever it is written.
 	f.SetCreationDate(time.Unix(0, 0).UTC())
 	f.SetModificationDate(time.Unix(0, 0).UTC())
-	f.SetTitle(title, true)
 	f.SetProducer("engrail", true)
 	f.AddUTF8FontFromBytes(fontName, "", goregular.TTF)
 	f.SetFont(fontName, "", 10)
 	f.SetLineJoinStyle("round")
 	f.SetLineCapStyle("round")
-	return book{f}
+	b := book{f, letters}
+	b.SetTitle(b.spelled(title), true)
+	return b, nil
 }
 
 func (b book) finish(w io.Writer) error {
@@ -189,8 +203,30 @@ func controls(s path.Segment) (c1, c2 path.Point) {
 	return s.A.Add(s.StartTangent().Mul(h)), s.B.Add(s.EndTangent().Mul(-h))
 }
 
+// spelled returns s in letters that the font has; the others, and those beyond the
+// 65536 that the library can write, are spelled in ASCII or become question marks.
+func (b book) spelled(s string) string {
+	var out strings.Builder
+	for _, r := range s {
+		if r <= 0xffff && b.letters.Index(r) != 0 {
+			out.WriteRune(r)
+		} else {
+			out.WriteString(ascii.Fold(string(r)))
+		}
+	}
+	return out.String()
+}
+
+// within returns the height of the capitals, at most the given one, at which s takes no
+// more than the length.
+func (b book) within(length, height float64, s string) float64 {
+	b.SetFontUnitSize(height / capHeight)
+	return height * min(1, length/max(length, b.GetStringWidth(b.spelled(s))))
+}
+
 // text sets a line of text whose capitals are height mm high.
 func (b book) text(x, y, height, angle float64, align plot.Align, s string) {
+	s = b.spelled(s)
 	b.SetFontUnitSize(height / capHeight)
 	back := b.GetStringWidth(s) * [...]float64{plot.Left: 0, plot.Middle: 0.5, plot.Right: 1}[align]
 	if angle == 0 {

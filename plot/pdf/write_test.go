@@ -74,7 +74,8 @@ func TestEveryVertexOfAGarmentIsInItsSheet(t *testing.T) {
 		d := plot.Drawing{Title: "Test", Groups: []plot.Group{plot.FromPiece(made.Garments[0], "Test")}}
 		box, err := d.Extent()
 		require.NoError(t, err)
-		b := newBook("Test", box.Width(), box.Height())
+		b, err := newBook("Test", box.Width(), box.Height())
+		require.NoError(t, err)
 		b.SetCompression(false)
 		b.AddPage()
 		b.draw(d, view{corner: path.Point{X: box.Min.X, Y: box.Max.Y}, scale: 1, of: box, whole: true})
@@ -328,6 +329,28 @@ func TestTextIsText(t *testing.T) {
 	}
 }
 
+func TestLettersThatTheFontLacksAreSpelledOrMarked(t *testing.T) {
+	b, err := newBook("", 100, 100)
+	require.NoError(t, err)
+	require.Equal(t, "Größe ½ ?? ok", b.spelled("Größe ½ 裾😀 ok"))
+	d := one(plot.Cut, path.Circle(path.Point{}, 60))
+	d.Title = "裾 \U0001f600 \x00\xff"
+	d.Groups[0].Texts = []plot.Text{{Height: 5, String: d.Title}}
+	var file bytes.Buffer
+	require.NoError(t, Write(&file, d))
+	require.NoError(t, WriteTiles(&file, d, A4()))
+}
+
+func TestLongTitlesStayOnThePage(t *testing.T) {
+	b, err := newBook("", 100, 100)
+	require.NoError(t, err)
+	long := strings.Repeat("W", 200)
+	h := b.within(186, 5, long)
+	b.SetFontUnitSize(h / capHeight)
+	require.InDelta(t, 186, b.GetStringWidth(long), 0.5)
+	require.Equal(t, 5.0, b.within(186, 5, "W"))
+}
+
 // The squares of the first page are as large as they say.
 func TestTestSquaresAreAsLargeAsTheySay(t *testing.T) {
 	var b bytes.Buffer
@@ -364,12 +387,7 @@ func TestTestSquaresAreAsLargeAsTheySay(t *testing.T) {
 }
 
 func BenchmarkWriteTiles(b *testing.B) {
-	var edge path.Path
-	for i := range 40 {
-		x := 60 * float64(i)
-		edge = path.Join(1e-9, edge, path.FromSegments(path.ArcThrough(path.Point{X: x}, path.Point{X: x + 30, Y: -20}, path.Point{X: x + 60})))
-	}
-	d := one(plot.Cut, edge, edge.Transform(path.Translation(path.Vec{Y: 600})), path.Open(path.Point{}, path.Point{Y: 600}), path.Open(path.Point{X: 2400}, path.Point{X: 2400, Y: 600}))
+	d := plottest.Scalloped(60)
 	var file bytes.Buffer
 	for b.Loop() {
 		file.Reset()

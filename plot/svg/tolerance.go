@@ -39,6 +39,9 @@ const (
 	// flatArc (distance, mm) is the sagitta of arcs that are read as straight: of
 	// flatter ones the angle has too few digits.
 	flatArc = 1e-7
+	// pageMargin (length, mm) is left round a drawing that is written, and dotRadius
+	// that of a point that is marked.
+	pageMargin, dotRadius = 10.0, 0.75
 	// maxWritten (distance, mm) bounds the coordinates that are written: a kilometre.
 	maxWritten = 1e6
 	// writtenDecimals (digits) leave 0.00007 mm of rounding, and radiusDecimals keep

@@ -31,13 +31,6 @@ func looks() string {
 `
 }
 
-// pageMargin (length, mm) is left round a drawing, and dotRadius that of a point
-// that is marked.
-const (
-	pageMargin = 10.0
-	dotRadius  = 0.75
-)
-
 // Write writes a drawing in mm at true size: width and height in mm, and a viewBox
 // with as many units. Each group becomes a g with its id and its label as title, in
 // it each role a g of the role's class, whose looks one style rule has. Arcs are

@@ -35,13 +35,6 @@ func pieces(t *rapid.T) plot.Drawing {
 	return d
 }
 
-func lines(d plot.Drawing) (all []plot.Line) {
-	for _, g := range d.Groups {
-		g.Walk(func(g plot.Group) { all = append(all, g.Lines...) })
-	}
-	return all
-}
-
 // inOrder returns the lines by role, as they are written.
 func inOrder(d plot.Drawing) (all []plot.Line) {
 	for _, g := range d.Groups {
@@ -64,7 +57,7 @@ func TestWrittenDrawingIsReadBackAtTrueSize(t *testing.T) {
 		back, err := svg.Read(bytes.NewReader(file.Bytes()), svg.Options{})
 		require.NoError(t, err)
 		require.Equal(t, d.Title, back.Title)
-		want, got := inOrder(d), lines(back)
+		want, got := inOrder(d), plottest.Lines(back)
 		if len(want) != len(got) {
 			for i, w := range want {
 				if i >= len(got) || w.Role != got[i].Role || math.Abs(w.Path.Length()-got[i].Path.Length()) > 0.1 {
@@ -118,7 +111,7 @@ func TestWriterTakesEveryKindOfLine(t *testing.T) {
 	require.Contains(t, text, "&lt;&amp;&gt;")
 	back, err := svg.Read(&file, svg.Options{})
 	require.NoError(t, err)
-	got := lines(back)
+	got := plottest.Lines(back)
 	require.InDelta(t, 2*math.Pi*20, got[0].Path.Length(), 1e-3)
 	require.InDelta(t, nearlyFull.Length(), got[2].Path.Length(), 1e-3)
 	require.InDelta(t, 7, back.Groups[0].Groups[len(back.Groups[0].Groups)-1].Texts[0].Height, 1e-9)
@@ -157,13 +150,7 @@ func TestWrittenDrawingIsDrawnAtTrueSizeByAnotherProgram(t *testing.T) {
 }
 
 func BenchmarkWrite(b *testing.B) {
-	p := path.Open(path.Point{})
-	var edge path.Path
-	for i := range 60 {
-		x := 60 * float64(i)
-		edge = path.Join(1e-9, edge, path.FromSegments(path.ArcThrough(path.Point{X: x}, path.Point{X: x + 30, Y: -20}, path.Point{X: x + 60})))
-	}
-	d := plot.Drawing{Groups: []plot.Group{{ID: "front", Lines: []plot.Line{{Role: plot.Cut, Path: edge}, {Role: plot.Stitch, Path: edge}, {Role: plot.Mark, Path: p}}}}}
+	d := plottest.Scalloped(60)
 	var file bytes.Buffer
 	for b.Loop() {
 		file.Reset()
