@@ -102,7 +102,7 @@ func TestOddStylesAreBuiltOrRefusedInWords(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			text := "engrail: 1\n" + c.text + "\n"
 			if !strings.Contains(text, "output:") {
-				text += "output: {formats: [hpgl, dxf, astm], plotter: {range: wide}}\n"
+				text += "output: {formats: [hpgl, dxf, svg, astm], plotter: {range: wide}}\n"
 			}
 			require.Equal(t, c.built, attempt(t, text))
 		})
@@ -183,7 +183,7 @@ func oddStyle(t *rapid.T) string {
 	if len(names) == 2 && some("seam") {
 		line("seams: [[a finish, b finish]]")
 	}
-	line("output: {formats: [hpgl, dxf, astm], plotter: {range: wide}, unfold: %v}", some("unfold"))
+	line("output: {formats: [hpgl, dxf, svg, astm], plotter: {range: wide}, unfold: %v}", some("unfold"))
 	return b.String()
 }
 
