@@ -146,9 +146,18 @@ func room(t plot.Text) path.Box {
 	return box.Grow(t.Height / 2) // letters reach below the base line
 }
 
-// line strokes a line; a path of one point is a small circle.
+// line strokes a line. Under the dashes of a fold the outline that it belongs to does
+// not show.
 func (b book) line(l plot.Line, v view) {
-	s := looks(l.Role)
+	if l.Role == plot.Fold && !l.Sign {
+		under := looks(plot.Cut).width + 0.4
+		b.stroke(l.Path, look{red: 255, green: 255, blue: 255, width: under}, v)
+	}
+	b.stroke(l.Path, looks(l.Role), v)
+}
+
+// stroke draws a path; one of one point is a small circle.
+func (b book) stroke(p path.Path, s look, v view) {
 	b.SetDrawColor(s.red, s.green, s.blue)
 	dashes := make([]float64, len(s.dashes))
 	for i, dash := range s.dashes {
@@ -156,7 +165,6 @@ func (b book) line(l plot.Line, v view) {
 	}
 	b.SetLineWidth(max(s.width*v.scale, thinnest))
 	b.SetDashPattern(dashes, 0)
-	p := l.Path
 	x, y := v.at(p.V[0].Point)
 	if p.Segments() == 0 {
 		b.Circle(x, y, dotRadius*v.scale, "D")

@@ -351,6 +351,25 @@ func TestLongTitlesStayOnThePage(t *testing.T) {
 	require.Equal(t, 5.0, b.within(186, 5, "W"))
 }
 
+func TestOutlineDoesNotShowUnderTheDashesOfItsFold(t *testing.T) {
+	fold := path.Open(path.Point{}, path.Point{Y: 200})
+	d := one(plot.Cut, path.Closed(path.Point{}, path.Point{X: 100}, path.Point{X: 100, Y: 200}, path.Point{Y: 200}))
+	d.Groups[0].Lines = append(d.Groups[0].Lines, plot.Line{Role: plot.Fold, Path: fold})
+	var b bytes.Buffer
+	require.NoError(t, Write(&b, d))
+	page := pages(t, b)[0]
+	gaps := func(x float64) (n int) {
+		for y := 150; y < 2050; y++ {
+			if !dark(page, int((x+sheetMargin)*10), y) {
+				n++
+			}
+		}
+		return n
+	}
+	require.Greater(t, gaps(0), 200)
+	require.Zero(t, gaps(100))
+}
+
 // The squares of the first page are as large as they say.
 func TestTestSquaresAreAsLargeAsTheySay(t *testing.T) {
 	var b bytes.Buffer
