@@ -42,6 +42,17 @@ const (
 	// chordSlack (count) is the rounding allowed on the number of chords of an
 	// arc: a whole number that comes out a little above itself is not one more.
 	chordSlack = 1e-9
+	// smoothTurn (angle, rad) is the turn from which a joint is a corner for
+	// chords, which keep it: some hundredths of a chord's own turn.
+	smoothTurn = 1e-3
+	// acrossTurn (ratio) is how much of a chord that reaches across a turn from
+	// left to right lies on either side, in full chords: with the error e its ends
+	// are where the arcs have left their common tangent by (3+2 sqrt 2) e, and a
+	// full chord rises 2 e in its half, so it is sqrt(3/2+sqrt 2)/2.
+	acrossTurn = 0.8535
+	// chordTries (count) is how often a point is added where chords that reach
+	// across joints stray too far.
+	chordTries = 6
 	// parallel (ratio) is the length below which the difference of two unit
 	// normals is rounding error.
 	parallel = 1e-15
