@@ -28,4 +28,17 @@ const (
 	// looked at, as the cut line lies there too.
 	bracketMargin = 2
 	foldClearance = 0.5
+
+	// leastFrame (length, mm) is the least side of a frame, and maxFrames (count)
+	// how many there can be: more is a mistake in a unit.
+	leastFrame = 100
+	maxFrames  = 10_000
+	// frameMargin (length, mm) is what a frame shows beyond its edges: the arms of
+	// register marks, of markArm (length, mm).
+	frameMargin = 6.0
+	markArm     = 5.0
+	// markRoom (distance, mm) is what a register mark is kept clear of lines by, and
+	// markPlaces (count) how many places are tried for it.
+	markRoom   = 9.0
+	markPlaces = 40
 )
