@@ -29,15 +29,15 @@ type Frame struct {
 // laid on one another they join the frames. They have the role that is given,
 // and stand clear of the drawing's lines and outside of its cut outlines where
 // there is room. Lines end at the edge; a text stands whole on the frame that
-// has its middle, moved into it. A frame with nothing on it is left out.
+// has its middle, or is nearest to that, moved into it. Sizes are those of the lines. A frame with nothing on it is left out.
 //
 // A drawing without lines, one with numbers that are not finite, a size below
 // 100 mm, and more than 10,000 frames are errors.
 func Frames(d Drawing, width, height float64, mark Role) ([]Frame, error) {
-	box, err := d.Extent()
-	if err != nil {
+	if _, err := d.Extent(); err != nil {
 		return nil, fmt.Errorf("plot: %w", err)
 	}
+	box := d.Bounds()
 	columns, err := frameCount("wide", box.Width(), width)
 	if err != nil {
 		return nil, err
@@ -224,7 +224,10 @@ func (f *framer) within(g Group, tile path.Box) (Group, bool) {
 	var texts []Text
 	for _, t := range g.Texts {
 		c := t.Corners()
-		if holds(tile, c[0].Lerp(c[2], 0.5)) {
+		middle := c[0].Lerp(c[2], 0.5)
+		middle.X = min(max(middle.X, f.box.Min.X), f.box.Max.X-roundOff)
+		middle.Y = min(max(middle.Y, f.box.Min.Y), f.box.Max.Y-roundOff)
+		if holds(tile, middle) {
 			texts = append(texts, into(t, tile))
 			some = true
 		}

@@ -49,9 +49,7 @@ func TestDrawingThatFitsIsOneFrame(t *testing.T) {
 		require.Len(t, frames, 1)
 		require.Empty(t, frames[0].Marks)
 		require.Len(t, frames[0].Drawing.Groups, len(d.Groups))
-		box, err := frames[0].Drawing.Extent()
-		require.NoError(t, err)
-		require.InDelta(t, 0, box.Min.Dist(path.Point{}), 1e-9)
+		require.InDelta(t, 0, frames[0].Drawing.Bounds().Min.Dist(path.Point{}), 1e-9)
 	}
 }
 

@@ -35,7 +35,7 @@ func BenchmarkRead(b *testing.B) {
 	b.Run("2x60-scallops", func(b *testing.B) {
 		b.SetBytes(int64(file.Len()))
 		for b.Loop() {
-			_, err := hpgl.Read(bytes.NewReader(file.Bytes()))
+			_, err := hpgl.Read(bytes.NewReader(file.Bytes()), hpgl.ReadOptions{})
 			require.NoError(b, err)
 		}
 	})

@@ -15,7 +15,7 @@ func TestReadBoundsWhatItKeeps(t *testing.T) {
 		strings.Repeat("PD1,2,3,4;", 51):            "hpgl: line 1, byte 490: more than 100 points: read the drawing's parts one by one",
 		strings.Repeat("LBa\x03", 101) + "PU":       "hpgl: line 1, byte 400: more than 100 points: read the drawing's parts one by one",
 	} {
-		_, err := read(strings.NewReader(file), limits{bytes: 2000, points: 100, numbers: 200})
+		_, err := read(strings.NewReader(file), ReadOptions{}, limits{bytes: 2000, points: 100, numbers: 200})
 		require.EqualError(t, err, want)
 	}
 }

@@ -1,6 +1,7 @@
 package hpgl
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -23,28 +24,45 @@ func (e *SyntaxError) Error() string {
 	return fmt.Sprintf("hpgl: line %d, byte %d: %s", e.Line, e.Offset, e.Msg)
 }
 
-// Read reads an HP-GL file at the step of 0.025 mm.
+// ReadOptions say how a file was written.
+type ReadOptions struct {
+	// StepMM is the device's step in mm, [StepMM] when it is 0.
+	StepMM float64
+	// Pens give lines their roles, [PenTable] when it is zero. Where it has several
+	// roles for a pen the first of plot.Roles counts; other pens draw plot.Drawn.
+	Pens Pens
+}
+
+// Read reads an HP-GL file.
 //
 // It understands IN, DF, SP, PU, PD, PA, PR, AA, LB, DT, SI and DI, and skips
-// what does not move the pen: LT, VS, FS, AS, PT, PW, WU, PS and a last PG.
-// Everything else, above all scaling and rotation, is a [*SyntaxError] rather
+// what does not move the pen: LT, VS, FS, AS, PT, PW, WU, PS and a last PG, and the
+// escape sequences round a plot inside of PCL. Everything else, above all scaling and rotation, is a [*SyntaxError] rather
 // than a drawing of the wrong size.
 //
 // The drawing has one group, none when nothing is drawn: HP-GL does not know
-// pieces. Pens give roles as in [PenTable]; where it has several roles for a
-// pen the first of plot.Roles counts, and other pens draw plot.Drawn. A chain
+// pieces. Lines have the roles of their pens, and the pen as their class. A chain
 // that returns to its start is a closed path, a pen put down and lifted again
 // a path of one vertex; the cut line of a piece on the fold is open at its fold,
 // as it was drawn. Signs are lines like others. Texts are aligned left, whatever
 // they were.
-func Read(r io.Reader) (plot.Drawing, error) {
-	return read(r, limits{bytes: maxBytes, points: maxPoints, numbers: maxNumbers})
+func Read(r io.Reader, o ReadOptions) (plot.Drawing, error) {
+	return read(r, o, limits{bytes: maxBytes, points: maxPoints, numbers: maxNumbers})
 }
 
 // limits bound what is read and kept.
 type limits struct{ bytes, points, numbers int }
 
-func read(r io.Reader, most limits) (plot.Drawing, error) {
+func read(r io.Reader, o ReadOptions, most limits) (plot.Drawing, error) {
+	if o.StepMM == 0 {
+		o.StepMM = StepMM
+	}
+	if !(o.StepMM >= minStep && o.StepMM <= maxStep) {
+		return plot.Drawing{}, fmt.Errorf("hpgl: the step of %g mm is not between %g and %g mm", o.StepMM, minStep, maxStep)
+	}
+	if o.Pens.Roles == nil && o.Pens.Text == 0 {
+		o.Pens = PenTable()
+	}
 	src, err := io.ReadAll(io.LimitReader(r, int64(most.bytes)+1))
 	if err != nil {
 		return plot.Drawing{}, fmt.Errorf("hpgl: %w", err)
@@ -52,9 +70,9 @@ func read(r io.Reader, most limits) (plot.Drawing, error) {
 	if len(src) > most.bytes {
 		return plot.Drawing{}, fmt.Errorf("hpgl: the file is larger than %d bytes: read its parts one by one", most.bytes)
 	}
-	p := interpreter{src: src, most: most}
+	p := interpreter{src: src, most: most, step: o.StepMM}
 	p.reset()
-	p.nameRoles()
+	p.nameRoles(o.Pens)
 	commands := 0
 	for p.skipToCommand() {
 		if err := p.command(); err != nil {
@@ -77,6 +95,7 @@ func read(r io.Reader, most limits) (plot.Drawing, error) {
 type interpreter struct {
 	src  []byte
 	most limits
+	step float64 // in mm
 	pos  int
 	args []float64
 
@@ -111,11 +130,12 @@ func (p *interpreter) defaults() {
 	p.labelled = false
 }
 
-func (p *interpreter) nameRoles() {
-	pens := PenTable().Roles
+func (p *interpreter) nameRoles(pens Pens) {
 	for i, all := 0, plot.Roles(); i < len(all); i++ {
 		r := all[len(all)-1-i]
-		p.roles[pens[r]] = r
+		if pen := pens.Roles[r]; pen > 0 && pen <= maxPen {
+			p.roles[pen] = r
+		}
 	}
 	p.roles[0] = plot.Drawn
 }
@@ -133,14 +153,28 @@ func (p *interpreter) fail(pos int, format string, args ...any) error {
 
 // skipToCommand skips separators and reports whether anything is left.
 func (p *interpreter) skipToCommand() bool {
-	for ; p.pos < len(p.src); p.pos++ {
-		switch p.src[p.pos] {
-		case ' ', '\t', '\r', '\n', ';':
+	for p.pos < len(p.src) {
+		switch n := p.escape(); {
+		case n > 0:
+			p.pos += n
+		case strings.IndexByte(" \t\r\n;", p.src[p.pos]) >= 0:
+			p.pos++
 		default:
 			return true
 		}
 	}
 	return false
+}
+
+// escape returns the length of the escape sequence that stands here, 0 if none
+// does: those that reset a printer, enter HP-GL/2 and leave it.
+func (p *interpreter) escape() int {
+	for _, e := range [...]string{"\x1bE", "\x1b%0A", "\x1b%1A", "\x1b%0B", "\x1b%1B", "\x1b%-1B"} {
+		if bytes.HasPrefix(p.src[p.pos:], []byte(e)) {
+			return len(e)
+		}
+	}
+	return 0
 }
 
 func letter(b byte) (upper byte, ok bool) {
@@ -152,7 +186,7 @@ func letter(b byte) (upper byte, ok bool) {
 func (p *interpreter) command() error {
 	start := p.pos
 	if p.src[start] == 0x1b {
-		return p.fail(start, "a printer's escape sequence: save the drawing as plain HP-GL")
+		return p.fail(start, "an escape sequence of a printer that does not enter or leave a plot: save the drawing as plain HP-GL")
 	}
 	a, ok := letter(p.src[start])
 	if !ok {
@@ -275,7 +309,7 @@ func (p *interpreter) numbers() error {
 			}
 			comma = p.pos
 			p.pos++
-		case b == ';' || b == '\n' || word:
+		case b == ';' || b == '\n' || word || b == 0x1b:
 			if comma >= 0 {
 				return p.fail(comma, "a comma without a number after it")
 			}
@@ -346,7 +380,7 @@ func (p *interpreter) moves(start int, name string) error {
 		return p.fail(start, "%s has %d numbers, and points have two each", name, len(p.args))
 	}
 	for i := 0; i < len(p.args); i += 2 {
-		to := path.Point{X: p.args[i] * StepMM, Y: p.args[i+1] * StepMM}
+		to := path.Point{X: p.args[i] * p.step, Y: p.args[i+1] * p.step}
 		if p.relative {
 			to = p.at.Add(path.Vec(to))
 		}
@@ -359,7 +393,7 @@ func (p *interpreter) moves(start int, name string) error {
 
 // move goes to the point, in a straight line or an arc.
 func (p *interpreter) move(start int, to path.Point, bulge float64) error {
-	if math.Abs(to.X) > maxUnits*StepMM || math.Abs(to.Y) > maxUnits*StepMM {
+	if math.Abs(to.X) > maxUnits*p.step || math.Abs(to.Y) > maxUnits*p.step {
 		return p.fail(start, "the pen leaves the range of ±%d units", maxUnits)
 	}
 	p.labelled = false
@@ -382,7 +416,7 @@ func (p *interpreter) move(start int, to path.Point, bulge float64) error {
 // arc does AA with the centre and the sweep in degrees. The chord angle that
 // may follow does not count: the arc stays an arc.
 func (p *interpreter) arc(start int) error {
-	centre := path.Point{X: p.args[0] * StepMM, Y: p.args[1] * StepMM}
+	centre := path.Point{X: p.args[0] * p.step, Y: p.args[1] * p.step}
 	sweep := max(-360, min(360, p.args[2])) * math.Pi / 180
 	if sweep == 0 || p.at == centre {
 		return p.move(start, p.at, 0)
@@ -436,7 +470,7 @@ func (p *interpreter) endChain() {
 	}
 	p.chain = p.chain[:0]
 	p.group.Lines = append(p.group.Lines, plot.Line{
-		Role: p.roles[p.pen],
+		Role: p.roles[p.pen], Class: "pen-" + strconv.Itoa(p.pen),
 		Path: path.Path{V: append([]path.Vertex(nil), v...), Closed: closed},
 	})
 }

@@ -20,7 +20,7 @@ import (
 )
 
 func read(t require.TestingT, file string) plot.Drawing {
-	d, err := hpgl.Read(strings.NewReader(file))
+	d, err := hpgl.Read(strings.NewReader(file), hpgl.ReadOptions{})
 	require.NoError(t, err)
 	return d
 }
@@ -72,7 +72,7 @@ func TestTextsComeBack(t *testing.T) {
 		{At: path.Point{X: -10, Y: 20.5}, Height: 3.5, Angle: math.Pi / 2, String: "grain"},
 		{At: path.Point{X: -30, Y: -20}, Height: 3.5, Angle: -3, String: "fold"},
 	}
-	d := read(t, written(t, plot.Drawing{Groups: []plot.Group{{Texts: texts}}}, hpgl.Options{}))
+	d := read(t, written(t, plot.Drawing{Groups: []plot.Group{{Texts: texts}}}, hpgl.Options{Lettering: hpgl.Device}))
 	require.Len(t, d.Groups[0].Texts, len(texts))
 	for i, got := range d.Groups[0].Texts {
 		want := texts[i]
@@ -179,7 +179,7 @@ func TestReadErrorsSayWhere(t *testing.T) {
 		"PD" + strings.Repeat("1", 40) + ",0": "hpgl: line 1, byte 2: a number of more than 30 characters",
 		"IN;SC0,1,0,1;":                       "hpgl: line 1, byte 3: command SC is not understood, and skipping it could change the drawing",
 		"IN;RO90;":                            "hpgl: line 1, byte 3: command RO is not understood, and skipping it could change the drawing",
-		"\x1b%0BIN;":                          "hpgl: line 1, byte 0: a printer's escape sequence: save the drawing as plain HP-GL",
+		"\x1b&l0OIN;":                         "hpgl: line 1, byte 0: an escape sequence of a printer that does not enter or leave a plot: save the drawing as plain HP-GL",
 		"IN;\nhello":                          "hpgl: line 2, byte 4: command HE is not understood, and skipping it could change the drawing",
 		"I":                                   "hpgl: line 1, byte 0: the file ends within a command",
 		"I5":                                  "hpgl: line 1, byte 0: \"I5\" is not a command",
@@ -200,7 +200,7 @@ func TestReadErrorsSayWhere(t *testing.T) {
 		"AA0,0;":                              "hpgl: line 1, byte 0: AA has 2 numbers",
 		"PD1,1;PG;PD2,2;":                     "hpgl: line 1, byte 9: a second page: save each page as a file of its own",
 	} {
-		_, err := hpgl.Read(strings.NewReader(file))
+		_, err := hpgl.Read(strings.NewReader(file), hpgl.ReadOptions{})
 		require.EqualError(t, err, want, "%q", file)
 		var syntax *hpgl.SyntaxError
 		require.Equal(t, strings.Contains(want, "byte"), errors.As(err, &syntax))
@@ -208,7 +208,7 @@ func TestReadErrorsSayWhere(t *testing.T) {
 }
 
 func TestReadPassesOnErrorsOfTheReader(t *testing.T) {
-	_, err := hpgl.Read(iotest.ErrReader(os.ErrClosed))
+	_, err := hpgl.Read(iotest.ErrReader(os.ErrClosed), hpgl.ReadOptions{})
 	require.ErrorIs(t, err, os.ErrClosed)
 }
 
@@ -220,7 +220,7 @@ func FuzzRead(f *testing.F) {
 	}
 	f.Add([]byte("IN;SP1;PU400,0;PD;AA0,0,90;PR1,1;PU;DT#;LBa;b#;SI.2,.3;DI1,-1;LBc\x03;PG;"))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		d, err := hpgl.Read(bytes.NewReader(data))
+		d, err := hpgl.Read(bytes.NewReader(data), hpgl.ReadOptions{})
 		if err != nil {
 			require.Zero(t, d)
 			return

@@ -23,6 +23,23 @@ const (
 	// pairWidth (characters) is the most that one more point adds to a line: two
 	// numbers of 11 with their commas, and what stands at the line's two ends.
 	pairWidth = 2*12 + len("PD;")
+	// minLine and maxLine (characters) bound the length of a line that can be set:
+	// one point has to fit.
+	minLine, maxLine = float64(pairWidth + 8), 1e6
+	// maxReach (mm), maxSpeed (cm/s) and maxForce bound what can be set: more is a
+	// mistake in a unit.
+	maxReach, maxSpeed, maxForce = 100_000.0, 500.0, 10_000.0
+	// arcSlack (distance, steps) is how far an arc that is sent as AA may be from the
+	// design: one plotter unit, as all that is read back.
+	arcSlack = 1.0
+	// leastChordAngle (degrees) is the least chord angle that AA takes. HP PCL 5
+	// Technical Reference Manual, from memory.
+	leastChordAngle = 0.5
+	// dashLength (length, mm) is that of one run of dashes of a line type.
+	dashLength = 6
+	// pageMargin (length, mm) is added to a printer's plot on the far sides, so that
+	// lines along them have their width.
+	pageMargin = 5
 	// pairsPerLine is how many points one PD holds at most, for the same reason.
 	pairsPerLine = 5
 	// minStep and maxStep (mm) bound the step and the chord error that can be set.

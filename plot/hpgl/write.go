@@ -11,6 +11,7 @@ import (
 	"engrail/motif/path"
 	"engrail/plot"
 	"engrail/plot/internal/ascii"
+	"engrail/plot/stroke"
 )
 
 // Write writes the drawing as HP-GL, all of it or, after an error, nothing.
@@ -27,31 +28,35 @@ func Write(w io.Writer, d plot.Drawing, o Options) error {
 	if err != nil {
 		return err
 	}
-	c := collector{turns: newTurns(o.Pens), textPen: o.Pens.Text}
+	c := collector{turns: newTurns(o), options: o}
 	for i, g := range d.Groups {
 		if err := c.collect(g, "group "+strconv.Itoa(i+1)); err != nil {
 			return err
 		}
 	}
 	c.sort()
-	e := encoder{
-		perMM: 1 / o.StepMM, chordError: o.ChordError,
-		along: [2]float64{1, 0}, // after IN
+	e := newEncoder(w, o, c.size(o.ChordError))
+	box := c.bounds()
+	if o.Origin == Centre && !box.Empty() {
+		e.centre(box)
 	}
-	if b, ok := w.(interface{ AvailableBuffer() []byte }); ok {
-		e.buf = b.AvailableBuffer() // of a buffer that is used again
+	if o.Printer {
+		e.enterPlot(box)
+	} else {
+		e.command("IN")
 	}
-	e.buf = slices.Grow(e.buf, c.size(o.ChordError))
-	e.lo, e.hi = o.Range.limits()
-	e.command("IN")
-	pen := 0
-	for _, s := range c.strokes {
+	pen, dashed := 0, false
+	for _, s := range c.items {
 		if s.pen != pen {
 			pen = s.pen
 			e.selectPen(pen)
 		}
+		if wanted := o.LineTypes && s.text == nil && lineType(s.role) != ""; wanted || dashed {
+			e.lineType(lineType(s.role))
+			dashed = wanted
+		}
 		inside := true
-		if s.text != nil {
+		if s.line == nil {
 			inside = e.text(s.text)
 		} else {
 			inside = e.line(s.line)
@@ -62,15 +67,36 @@ func Write(w io.Writer, d plot.Drawing, o Options) error {
 	}
 	e.command("PU")
 	e.command("SP0")
+	if o.PageEnd {
+		e.command("PG")
+	}
+	if o.Printer {
+		e.leavePlot()
+	}
 	_, err = w.Write(e.buf)
 	return err
 }
 
-// stroke is one line or text and what decides its turn.
-type stroke struct {
-	line  *path.Path
+// lineType returns the number of the line type in which a role's lines are drawn,
+// nothing for a solid one.
+func lineType(r plot.Role) string {
+	switch r {
+	case plot.Stitch:
+		return "2"
+	case plot.Inner:
+		return "4"
+	case plot.Fold:
+		return "6"
+	}
+	return ""
+}
+
+// item is one line or text and what decides its turn.
+type item struct {
+	line  *path.Path // nil of a text in the device's letters
 	text  *plot.Text
 	piece *piece
+	role  plot.Role
 	pen   int
 	turn  [3]float64 // of the pen, of the role, of a cut line in its piece
 }
@@ -84,8 +110,8 @@ type piece struct {
 
 type collector struct {
 	*turns
-	textPen int
-	strokes []stroke
+	options Options
+	items   []item
 	pieces  int
 }
 
@@ -95,9 +121,10 @@ func (c *collector) collect(g plot.Group, name string) error {
 	name = cmp.Or(g.Name(), name)
 	c.pieces++
 	p := &piece{group: &g, name: name, n: c.pieces}
+	textPen := c.options.Pens.Text
 	for i := range g.Texts {
 		t := &g.Texts[i]
-		if c.textPen == 0 || t.String == "" {
+		if textPen == 0 || t.String == "" {
 			continue
 		}
 		if !t.At.Finite() || !finite(t.Angle) {
@@ -110,9 +137,16 @@ func (c *collector) collect(g plot.Group, name string) error {
 			return fmt.Errorf("hpgl: %s: text %d, %q, is %g mm high, not between %g and %d mm",
 				name, i+1, t.String, t.Height, minLetter, maxLetter)
 		}
-		c.strokes = append(c.strokes, stroke{
-			text: t, piece: p, pen: c.textPen, turn: [3]float64{float64(c.turn[c.textPen])},
-		})
+		s := item{text: t, piece: p, pen: textPen, turn: [3]float64{float64(c.turn[textPen])}}
+		if c.options.Lettering == Device {
+			c.items = append(c.items, s)
+			continue
+		}
+		letters := stroke.Lines(*t)
+		for k := range letters {
+			s.line = &letters[k]
+			c.items = append(c.items, s)
+		}
 	}
 	folds := c.folds(g)
 	for i := range g.Lines {
@@ -129,19 +163,19 @@ func (c *collector) collect(g plot.Group, name string) error {
 					name, l.Role, i+1, v.X, v.Y)
 			}
 		}
-		s := stroke{line: &l.Path, piece: p, pen: c.pen[l.Role]}
+		s := item{line: &l.Path, piece: p, role: l.Role, pen: c.pen[l.Role]}
 		s.turn[0], s.turn[1] = float64(c.turn[s.pen]), float64(drawingOrder(l.Role))
 		if l.Role == plot.Cut && l.Path.Closed {
 			s.turn[2] = math.Abs(l.Path.Area())
 			if parts, some := offFold(l.Path, folds); some {
 				for k := range parts {
 					s.line = &parts[k]
-					c.strokes = append(c.strokes, s)
+					c.items = append(c.items, s)
 				}
 				continue
 			}
 		}
-		c.strokes = append(c.strokes, s)
+		c.items = append(c.items, s)
 	}
 	for _, in := range g.Groups {
 		if err := c.collect(in, name); err != nil {
@@ -200,8 +234,22 @@ func offFold(cut path.Path, folds []path.Segment) (parts []path.Path, some bool)
 	return parts, len(parts) > 0
 }
 
+// bounds returns the box round all that is drawn, lettering of the device by
+// its place.
+func (c *collector) bounds() path.Box {
+	box := path.EmptyBox()
+	for _, s := range c.items {
+		if s.line == nil {
+			box = box.Include(s.text.At)
+		} else {
+			box = box.Union(s.line.Bounds())
+		}
+	}
+	return box
+}
+
 func (c *collector) sort() {
-	slices.SortStableFunc(c.strokes, func(a, b stroke) int {
+	slices.SortStableFunc(c.items, func(a, b item) int {
 		return cmp.Or(
 			cmp.Compare(a.turn[0], b.turn[0]),
 			cmp.Compare(a.turn[1], b.turn[1]),
@@ -215,7 +263,7 @@ func (c *collector) sort() {
 // becomes about sqrt(h/e) chords within e.
 func (c *collector) size(chordError float64) int {
 	n := 64
-	for _, s := range c.strokes {
+	for _, s := range c.items {
 		n += 64
 		if s.line == nil {
 			continue
@@ -234,9 +282,12 @@ func (c *collector) size(chordError float64) int {
 }
 
 // outside is the error for a line or text that leaves the range.
-func outside(s stroke, o Options) error {
+func outside(s item, o Options) error {
 	lo, hi := o.Range.limits()
 	ends := fmt.Sprintf("coordinates end at %.1f and %.1f mm", lo*o.StepMM, hi*o.StepMM)
+	if o.Origin == Centre {
+		ends += " of the drawing's middle"
+	}
 	remedy := "draw it in parts on smaller sheets"
 	if o.Range == Portable {
 		remedy += ", or set the wide range if the device takes HP-GL/2 integers"
@@ -254,131 +305,3 @@ func outside(s stroke, o Options) error {
 	return fmt.Errorf("hpgl: %s, %.1f by %.1f mm, reaches from (%.1f, %.1f) to (%.1f, %.1f) mm, but %s: %s",
 		s.piece.name, b.Width(), b.Height(), b.Min.X, b.Min.Y, b.Max.X, b.Max.Y, ends, remedy)
 }
-
-type encoder struct {
-	buf        []byte
-	points     []path.Point // room for those of a line
-	perMM      float64
-	lo, hi     float64
-	chordError float64
-	letter     [2]float64 // width and height of letters in cm, as sent
-	along      [2]float64 // direction of the lettering, as sent
-}
-
-func (e *encoder) command(s string) { e.buf = append(append(e.buf, s...), ";\n"...) }
-
-func (e *encoder) selectPen(pen int) {
-	e.command("PU")
-	e.buf = strconv.AppendInt(append(e.buf, "SP"...), int64(pen), 10)
-	e.buf = append(e.buf, ";\n"...)
-}
-
-// units returns the point in plotter units, and whether it is in the range.
-func (e *encoder) units(p path.Point) (x, y int64, inside bool) {
-	fx, fy := math.RoundToEven(p.X*e.perMM), math.RoundToEven(p.Y*e.perMM)
-	if !(fx >= e.lo && fx <= e.hi && fy >= e.lo && fy <= e.hi) {
-		return 0, 0, false
-	}
-	return int64(fx), int64(fy), true
-}
-
-func appendPair(buf []byte, x, y int64) []byte {
-	return strconv.AppendInt(append(strconv.AppendInt(buf, x, 10), ','), y, 10)
-}
-
-// moveTo lifts the pen and moves it.
-func (e *encoder) moveTo(x, y int64) {
-	e.buf = appendPair(append(e.buf, "PU"...), x, y)
-	e.buf = append(e.buf, ";\n"...)
-}
-
-// line draws the path and reports whether it is in the range.
-func (e *encoder) line(p *path.Path) bool {
-	// Before chords are made, of which an arc out of all range would need many.
-	b := p.Bounds()
-	if _, _, inside := e.units(b.Min); !inside {
-		return false
-	}
-	if _, _, inside := e.units(b.Max); !inside {
-		return false
-	}
-	points := p.AppendFlat(e.points[:0], e.chordError)
-	if p.Closed {
-		points = append(points, points[0])
-	}
-	e.points = points
-	x, y, _ := e.units(points[0])
-	e.moveTo(x, y)
-	buf := append(e.buf, "PD"...)
-	line, pairs := len(buf), 0 // where the numbers of this line start, how many
-	for i, q := range points {
-		qx, qy, _ := e.units(q)
-		last := i == len(points)-1
-		if qx == x && qy == y && !(last && len(buf) == line) {
-			continue // no further than rounding, unless it is all there is
-		}
-		x, y = qx, qy
-		switch {
-		case len(buf) == line:
-		case pairs == pairsPerLine || len(buf)-line+pairWidth > lineWidth:
-			buf = append(buf, ";\nPD"...)
-			line, pairs = len(buf), 0
-		default:
-			buf = append(buf, ',')
-		}
-		buf = appendPair(buf, x, y)
-		pairs++
-	}
-	e.buf = append(buf, ";\n"...)
-	return true
-}
-
-// text writes the lettering and reports whether it starts in the range.
-func (e *encoder) text(t *plot.Text) bool {
-	s := ascii.Fold(t.String)
-	height := decimals(t.Height / 10) // in cm
-	letter := [2]float64{decimals(height * charWidth), height}
-	length := 10 * letter[0] * (charPitch*float64(len(s)-1) + 1)
-	along := path.Direction(t.Angle)
-	at := t.At
-	switch t.Align {
-	case plot.Middle:
-		at = at.Add(along.Mul(-length / 2))
-	case plot.Right:
-		at = at.Add(along.Mul(-length))
-	}
-	x, y, inside := e.units(at)
-	if !inside {
-		return false
-	}
-	if letter != e.letter {
-		e.letter = letter
-		e.reals("SI", letter)
-	}
-	if along := [2]float64{decimals(along.X), decimals(along.Y)}; along != e.along {
-		e.along = along
-		e.reals("DI", along)
-	}
-	e.moveTo(x, y)
-	for len(s) > 0 {
-		// The pen is left where the next letter stands.
-		n := min(len(s), lineWidth-len("LB\x03;"))
-		e.buf = append(append(append(e.buf, "LB"...), s[:n]...), etx)
-		e.buf = append(e.buf, ";\n"...)
-		s = s[n:]
-	}
-	return true
-}
-
-// decimals rounds to the four decimals that are sent, zero without a sign.
-func decimals(x float64) float64 { return math.Round(x*1e4)/1e4 + 0 }
-
-func (e *encoder) reals(command string, v [2]float64) {
-	e.buf = append(e.buf, command...)
-	e.buf = append(strconv.AppendFloat(e.buf, v[0], 'f', 4, 64), ',')
-	e.buf = strconv.AppendFloat(e.buf, v[1], 'f', 4, 64)
-	e.buf = append(e.buf, ";\n"...)
-}
-
-// etx ends a label.
-const etx = 3

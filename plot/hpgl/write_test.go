@@ -80,7 +80,7 @@ var portable = regexp.MustCompile(`^(IN|SP\d+|PU(-?\d+,-?\d+)?|PD-?\d+,-?\d+(,-?
 
 func TestFileKeepsToThePortableCommands(t *testing.T) {
 	for name, o := range map[string]hpgl.Options{
-		"pen": {}, "knife": {Tool: hpgl.Knife}, "wide": {Range: hpgl.Wide, StepMM: 1e-5},
+		"pen": {}, "knife": {Tool: hpgl.Knife}, "wide": {Range: hpgl.Wide, StepMM: 1e-5}, "device's letters": {Lettering: hpgl.Device},
 	} {
 		t.Run(name, func(t *testing.T) {
 			file := written(t, plottest.Scalloped(20), o)
@@ -206,7 +206,7 @@ func TestInsideIsCutBeforeTheOutline(t *testing.T) {
 	}
 }
 
-func TestChordsAreWithinTheErrorAndNoMoreThanNeeded(t *testing.T) {
+func TestChordsAreWithinTheErrorOfTheOptions(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := rapid.Float64Range(1, 500).Draw(t, "radius")
 		allowed := rapid.Float64Range(0.002, 0.5).Draw(t, "error")
@@ -215,21 +215,11 @@ func TestChordsAreWithinTheErrorAndNoMoreThanNeeded(t *testing.T) {
 		// Steps fine enough that rounding does not show.
 		const step = 1e-5
 		file := written(t, lines(plot.Cut, arc), hpgl.Options{StepMM: step, Range: hpgl.Wide, ChordError: allowed})
-		d, err := hpgl.Read(strings.NewReader(file))
+		d, err := hpgl.Read(strings.NewReader(file), hpgl.ReadOptions{StepMM: step})
 		require.NoError(t, err)
-		v := d.Groups[0].Lines[0].Path.V
-		n := len(v) - 1
-		// The sagitta of a chord over the angle a is r (1 - cos a/2).
-		sagitta := func(chords int) float64 { return r * (1 - math.Cos(sweep/float64(chords)/2)) }
-		require.LessOrEqual(t, sagitta(n), allowed*1.0001)
-		// A small circle keeps a chord for each quarter turn.
-		if n > int(math.Ceil(sweep/(math.Pi/2)-1e-9)) {
-			require.Greater(t, sagitta(n-1), allowed*0.9999, "%d chords would have done", n-1)
-		}
-		for _, p := range v {
-			from := math.Hypot(p.X, p.Y) * step / hpgl.StepMM
-			require.InDelta(t, r, from, step, "chords end on the arc")
-		}
+		back := d.Groups[0].Lines[0].Path
+		require.LessOrEqual(t, plottest.Deviation(arc, back), allowed+step)
+		require.Len(t, back.V, len(arc.Chords(allowed)), "as few as there can be")
 	})
 }
 
@@ -326,9 +316,9 @@ func TestLetteringCannotEndItsLabel(t *testing.T) {
 		"Größe 38 – ½":   "LBGrosse 38 - 1/2\x03;\n",
 		"\x1b%0A\x00":    "LB %0A \x03;\n",
 	} {
-		file := written(t, text(in), hpgl.Options{})
+		file := written(t, text(in), hpgl.Options{Lettering: hpgl.Device})
 		require.Contains(t, file, "\n"+want, "%q", in)
-		d, err := hpgl.Read(strings.NewReader(file))
+		d, err := hpgl.Read(strings.NewReader(file), hpgl.ReadOptions{})
 		require.NoError(t, err)
 		require.Len(t, d.Groups[0].Texts, 1)
 		require.Empty(t, d.Groups[0].Lines)
@@ -339,9 +329,9 @@ func TestLetteringCannotEndItsLabel(t *testing.T) {
 func TestLongLetteringIsOneTextInShortLines(t *testing.T) {
 	long := strings.Repeat("cut two of lining, ", 12)
 	d := plot.Drawing{Groups: []plot.Group{{Texts: []plot.Text{{Height: 5, String: long}}}}}
-	file := written(t, d, hpgl.Options{})
+	file := written(t, d, hpgl.Options{Lettering: hpgl.Device})
 	require.Equal(t, 4, strings.Count(file, "LB"))
-	back, err := hpgl.Read(strings.NewReader(file))
+	back, err := hpgl.Read(strings.NewReader(file), hpgl.ReadOptions{})
 	require.NoError(t, err)
 	require.Equal(t, long, back.Groups[0].Texts[0].String)
 }
@@ -419,13 +409,13 @@ func TestSoftwarePlotterDrawsLettersAtTheirHeight(t *testing.T) {
 		// A cross that the text is centred on.
 		Lines: []plot.Line{{Role: plot.Mark, Path: path.Open(path.Point{X: -50}, path.Point{X: 50})}},
 	}}}
-	got := plottest.Plot(t, []byte(written(t, d, hpgl.Options{})))
+	got := plottest.Plot(t, []byte(written(t, d, hpgl.Options{Lettering: hpgl.Device})))
 	require.InDelta(t, 100, got.Width, hpgl.StepMM)
 	require.InDelta(t, 7, got.Height, hpgl.StepMM)
 
 	d.Groups[0].Lines = nil
-	width := plottest.Plot(t, []byte(written(t, d, hpgl.Options{}))).Width
-	back, err := hpgl.Read(strings.NewReader(written(t, d, hpgl.Options{})))
+	width := plottest.Plot(t, []byte(written(t, d, hpgl.Options{Lettering: hpgl.Device}))).Width
+	back, err := hpgl.Read(strings.NewReader(written(t, d, hpgl.Options{Lettering: hpgl.Device})), hpgl.ReadOptions{})
 	require.NoError(t, err)
 	require.InDelta(t, -width/2, back.Groups[0].Texts[0].At.X, hpgl.StepMM)
 }

@@ -122,7 +122,7 @@ func Plot(t testing.TB, file []byte) Plotted {
 		require.NoError(t, err, "%s", out)
 		return string(out)
 	}
-	said := run("-t", "-m", "png", "-d", "25.4", "-p", "11111111", "-f", "out.png")
+	said := run("-t", "-N", "-m", "png", "-d", "25.4", "-p", "11111111", "-f", "out.png")
 	require.Regexp(t, `ignored: 0\b`, said)
 	require.Regexp(t, `Unexpected event\(s\):\s*0\b`, said)
 	size := plottedSize.FindStringSubmatch(said)

@@ -174,7 +174,7 @@ func TestEveryFileReadsBackWithinAPlotterUnit(t *testing.T) {
 				case "png":
 					continue
 				case "hpgl":
-					back, err = hpgl.Read(content)
+					back, err = hpgl.Read(content, hpgl.ReadOptions{})
 					role = penRole(p.Style.Output.Plotter)
 					back = scaled(back, float64(p.Style.Output.Plotter.Step)/hpgl.StepMM)
 				default:
@@ -204,7 +204,7 @@ func TestLabelsReadBackWhereTheyWere(t *testing.T) {
 		case "png":
 			continue
 		case "hpgl":
-			back, err = hpgl.Read(bytes.NewReader(files[f.Path]))
+			back, err = hpgl.Read(bytes.NewReader(files[f.Path]), hpgl.ReadOptions{})
 		default:
 			back, err = dxf.Read(bytes.NewReader(files[f.Path]), dxf.ReadOptions{})
 		}

@@ -118,7 +118,7 @@ func TestSoftwarePlotterDrawsTheDesign(t *testing.T) {
 				} {
 					part := onlyPens(file, set.pens)
 					measured := plottest.Plot(t, part).Length()
-					back, err := hpgl.Read(bytes.NewReader(part))
+					back, err := hpgl.Read(bytes.NewReader(part), hpgl.ReadOptions{})
 					require.NoError(t, err)
 					require.InDelta(t, total(linesOf(back)), measured, plotterUnit, "%s, pens %s", f, set.pens)
 					// Chords within 0.007 mm shorten an arc of 5 mm radius by 0.2 %, and

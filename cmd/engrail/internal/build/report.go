@@ -134,6 +134,18 @@ type File struct {
 	Bytes  int     `json:"bytes"`
 	Width  float64 `json:"width"`
 	Height float64 `json:"height"`
+	// Frame says which part of a larger drawing the file is.
+	Frame *FrameReport `json:"frame,omitempty"`
+}
+
+// FrameReport is a part of a drawing: its row from below and its column from the
+// left, counted from 1, how many parts there are, and the numbers of the register
+// marks on it, each of which is on two of them.
+type FrameReport struct {
+	Row    int   `json:"row"`
+	Column int   `json:"column"`
+	Of     int   `json:"of"`
+	Marks  []int `json:"marks"`
 }
 
 // Report returns the plan's report, without files.

@@ -9,12 +9,9 @@ import (
 	"slices"
 	"strings"
 
-	"engrail/cmd/engrail/internal/style"
 	"engrail/facing"
-	"engrail/motif/path"
 	"engrail/plot"
 	"engrail/plot/dxf"
-	"engrail/plot/hpgl"
 	"engrail/plot/pdf"
 	"engrail/plot/png"
 	"engrail/plot/svg"
@@ -23,15 +20,8 @@ import (
 // gap is the distance in mm between pieces on a sheet.
 const gap = 20
 
-// wideSheet is the width in mm of a sheet for devices without a limit: what a
-// roll of 1.6 m takes. A piece that is wider has a wider sheet.
-const wideSheet = 1600
-
 // usualFile is the size in bytes of most files of lines.
 const usualFile = 1 << 16
-
-// portableSteps is the largest portable plotter coordinate.
-const portableSteps = 32767
 
 // longestName is how long a file name can be in the usual file systems.
 const longestName = 255
@@ -49,6 +39,7 @@ type output struct {
 	name    string
 	format  string
 	drawing plot.Drawing
+	frame   *FrameReport // of a plot that is drawn in frames
 	write   func(io.Writer, plot.Drawing) error
 }
 
@@ -80,7 +71,7 @@ func (p *Plan) Write(sink Sink, progress func(done, total int)) (*Report, error)
 			files = &report.Sizes[o.size].Files
 		}
 		*files = append(*files, File{
-			Path: o.name, Format: o.format, Bytes: buffer.Len(), Width: round(box.Width()), Height: round(box.Height()),
+			Path: o.name, Format: o.format, Bytes: buffer.Len(), Width: round(box.Width()), Height: round(box.Height()), Frame: o.frame,
 		})
 	}
 	progress(len(outputs), len(outputs)+1)
@@ -173,7 +164,11 @@ func (p *Plan) sizeOutputs(size Size, groups []plot.Group) ([]output, error) {
 			}})
 	}
 	if wants("hpgl") {
-		plots, err := p.plots(groups, title, base)
+		d, err := plotter(p.Style.Output.Plotter)
+		if err != nil {
+			return nil, err
+		}
+		plots, err := p.plots(d, groups, title, base)
 		if err != nil {
 			return nil, err
 		}
@@ -263,77 +258,6 @@ func oneSheet(groups []plot.Group, title string) (plot.Drawing, error) {
 	return d, nil
 }
 
-// plots lays the pieces out on as many plots as the device's range asks for.
-func (p *Plan) plots(groups []plot.Group, title, base string) ([]output, error) {
-	o, err := plotterOptions(p.Style.Output.Plotter)
-	if err != nil {
-		return nil, err
-	}
-	groups = plotted(groups, o.Pens)
-	wide, high := float64(wideSheet), 0.0
-	if o.Range == hpgl.Portable {
-		wide = portableSteps * o.StepMM
-		high = wide
-	}
-	for _, g := range groups {
-		b := g.Bounds()
-		switch {
-		case b.Empty() || max(b.Width(), b.Height()) <= wide:
-		case o.Range == hpgl.Portable:
-			return nil, outOfRange(*g.Piece, b, wide)
-		default:
-			wide = max(wide, b.Width())
-		}
-	}
-	sheets, err := plot.Arrange(groups, gap, wide, high)
-	if err != nil {
-		return nil, err
-	}
-	var all []output
-	for i, d := range sheets {
-		name := base
-		d.Title = title
-		if len(sheets) > 1 {
-			name = fmt.Sprintf("%s-%d", base, i+1)
-			d.Title = fmt.Sprintf("%s, plot %d of %d", title, i+1, len(sheets))
-		}
-		all = append(all, output{name: name + ".hpgl", format: "hpgl", drawing: d,
-			write: func(w io.Writer, d plot.Drawing) error { return hpgl.Write(w, d, o) }})
-	}
-	return all, nil
-}
-
-// plotted leaves out the lines that no pen draws, so that a plot is as large as
-// what is on it.
-func plotted(groups []plot.Group, pens hpgl.Pens) []plot.Group {
-	all := make([]plot.Group, len(groups))
-	for i, g := range groups {
-		lines := make([]plot.Line, 0, len(g.Lines))
-		for _, l := range g.Lines {
-			if pens.Roles[l.Role] > 0 {
-				lines = append(lines, l)
-			}
-		}
-		g.Lines = lines
-		all[i] = g
-	}
-	return all
-}
-
-// outOfRange says that a piece is larger than the coordinates that every
-// plotter takes.
-func outOfRange(piece plot.Piece, box path.Box, reach float64) error {
-	name := piece.Name
-	if piece.Size != "" {
-		name += " size " + piece.Size
-	}
-	return &Error{
-		Problem: fmt.Sprintf("%s is %.1f by %.1f mm, %.1f mm more than the %.1f mm that every plotter takes",
-			name, box.Width(), box.Height(), max(box.Width(), box.Height())-reach, reach),
-		Hint: `if the plotter takes HP-GL/2, write "output: {plotter: {range: wide}}" in the style file; without HPGL files, "output: {formats: [png, dxf, astm]}"`,
-	}
-}
-
 // Error says why the job cannot be done and what would work.
 type Error struct{ Problem, Hint string }
 
@@ -342,35 +266,6 @@ func (e *Error) Error() string { return e.Problem }
 
 // Remedy returns what would work.
 func (e *Error) Remedy() string { return e.Hint }
-
-// plotterOptions translates the style's plotter.
-func plotterOptions(p style.Plotter) (hpgl.Options, error) {
-	o := hpgl.Options{StepMM: float64(p.Step), Pens: hpgl.PenTable()}
-	if p.Tool == "knife" {
-		o.Tool, o.Pens = hpgl.Knife, hpgl.KnifeTable()
-	}
-	if p.Range == "wide" {
-		o.Range = hpgl.Wide
-	}
-	for word, pen := range p.Pens {
-		if word == "text" {
-			o.Pens.Text = pen
-			continue
-		}
-		role, ok := plot.ParseRole(word)
-		if !ok {
-			return o, fmt.Errorf("plotter: nothing is called %q", word)
-		}
-		o.Pens.Roles[role] = pen
-	}
-	if err := hpgl.Write(io.Discard, plot.Drawing{}, o); err != nil {
-		return o, &Error{
-			Problem: fmt.Sprintf("the plotter of the style cannot be: %v", err),
-			Hint:    "correct what stands under output and plotter in the style file",
-		}
-	}
-	return o, nil
-}
 
 // fileName makes a file name of the words: letters, digits and hyphens.
 func fileName(words ...string) string {

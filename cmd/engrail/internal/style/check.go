@@ -35,7 +35,7 @@ func defaults() *Style {
 			Formats: []string{"png", "hpgl", "dxf", "astm"},
 			Paper:   []string{"a4"},
 			Picture: 1600,
-			Plotter: Plotter{Tool: "pen", Range: "portable", Step: 0.025},
+			Plotter: Plotter{Kind: "pen plotter", Cutting: Cutting{Notches: "slit", Swivel: 20}},
 		},
 	}
 }

@@ -348,6 +348,10 @@ func (r *reader) value(n ast.Node, v reflect.Value, f field, path string) {
 		r.text(n, x, f, at)
 	case *int:
 		r.whole(n, x, f, at)
+	case **bool:
+		var b bool
+		r.value(n, reflect.ValueOf(&b).Elem(), f, path)
+		*x = &b
 	case *bool:
 		word, ok := r.word(n, f, at, "true or false")
 		switch {

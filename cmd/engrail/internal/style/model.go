@@ -431,18 +431,74 @@ type Output struct {
 	Plotter Plotter `yaml:"plotter"`
 }
 
-// Plotter is the device that reads HPGL files.
+// Plotter is the device that reads HPGL files. What is left out is as usual for its
+// kind.
 type Plotter struct {
+	// What the device is. A pen plotter has a carousel of pens; a roll plotter draws
+	// with one pen on a roll that is fed along x; a flatbed knife cuts; a printer
+	// takes HP-GL/2 inside of PCL.
+	Kind string `yaml:"kind" enum:"pen plotter,roll plotter,flatbed knife,printer"`
 	// What the device holds. A knife gets no lettering and no inner lines.
 	Tool string `yaml:"tool" enum:"pen,knife"`
-	// Coordinates that the device takes: portable ones reach 819 mm from the middle
+	// Coordinates that the device takes: portable ones reach 819 mm from the origin
 	// and suit every device, wide ones are for devices that take HP-GL/2.
 	Range string `yaml:"range" enum:"portable,wide"`
+	// Where the device has its origin: in the lower left corner of what it reaches, or
+	// in the centre.
+	Origin string `yaml:"origin" enum:"corner,centre"`
+	// How far the device reaches along x. Pieces that do not fit are drawn in frames
+	// that are joined by register marks. Left out, it is as far as the coordinates go.
+	Width Length `yaml:"width" rule:"positive"`
+	// How far it reaches along y; of a roll plotter, the width of its roll.
+	Height Length `yaml:"height" rule:"positive"`
 	// Length of one step of the device.
 	Step Length `yaml:"step" rule:"positive"`
-	// Pen numbers by what they draw, where they differ from the usual ones; 0
+	// Pen or tool numbers by what they draw, where they differ from the usual ones; 0
 	// leaves a kind of line out.
 	Pens map[string]int `yaml:"pens" keys:"cut,stitch,fold,grain,notch,clip,mark,internal,inner,text" max:"255"`
+	// Pens in the order in which they are taken up. Others come after them.
+	Order []int `yaml:"order" min:"1" max:"255"`
+	// Send arcs as arcs. Otherwise they become chords.
+	Arcs *bool `yaml:"arcs"`
+	// How far chords may be from their arc.
+	ChordError Length `yaml:"chord error" rule:"positive"`
+	// Lettering in strokes that look the same everywhere, in the device's own letters,
+	// or none.
+	Lettering string `yaml:"lettering" enum:"strokes,device,none"`
+	// Draw stitching, folds and inner edges in the device's dashes.
+	LineTypes *bool `yaml:"line types"`
+	// Speed in cm/s, which is not sent when it is left out.
+	Speed int `yaml:"speed" rule:"positive" max:"500"`
+	// Force in the device's own numbers, which is not sent when it is left out.
+	Force int `yaml:"force" rule:"positive" max:"10000"`
+	// Feed the page when the plot is done.
+	PageEnd *bool `yaml:"page end"`
+	// Wrap the plot in PCL, for printers.
+	PCL *bool `yaml:"pcl"`
+	// Characters in a line of the file at most.
+	LineLength int `yaml:"line length" min:"35" max:"100000"`
+	// Points in one command at most.
+	Points int `yaml:"points" rule:"positive" max:"100000"`
+	// How a knife cuts.
+	Cutting Cutting `yaml:"cutting"`
+}
+
+// Cutting is how a knife cuts.
+type Cutting struct {
+	// Notches as slits or as a V that is cut out.
+	Notches string `yaml:"notches" enum:"slit,v"`
+	// How far a closed line is cut on past its start, so that it comes free.
+	Overcut Length `yaml:"overcut"`
+	// How far before a line the knife is let down, to turn into its direction.
+	LeadIn Length `yaml:"lead in"`
+	// Distance of a trailing blade's tip behind its pivot, if the machine does not
+	// make up for it by itself. Most do, and doing it twice spoils every corner.
+	Blade Length `yaml:"blade offset"`
+	// The turn at a corner from which the blade is swivelled.
+	Swivel Degrees `yaml:"swivel from" rule:"positive"`
+	// Cut marks and notches of all pieces before their outlines, where the way is
+	// shorter. Otherwise a piece is finished before the next.
+	Together bool `yaml:"together"`
 }
 
 // Seam joins two sides at the hem.

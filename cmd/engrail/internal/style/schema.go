@@ -182,7 +182,7 @@ func (g *generator) value(v reflect.Value, f field) object {
 			f.min = 1
 		}
 		return append(s, member{"minimum", f.min}, member{"maximum", f.max})
-	case bool:
+	case bool, *bool:
 		return object{{"type", "boolean"}}
 	case map[string]int:
 		return object{
@@ -221,7 +221,9 @@ func (g *generator) value(v reflect.Value, f field) object {
 	switch v.Kind() {
 	case reflect.Slice:
 		limit := f.max
-		f.max = 0
+		if v.Type().Elem().Kind() != reflect.Int {
+			f.max = 0 // it is that of the list alone
+		}
 		one := g.value(reflect.Zero(v.Type().Elem()), f)
 		many := object{{"type", "array"}, {"items", one}, {"maxItems", limit}}
 		if one[0].value == "array" {

@@ -71,7 +71,7 @@ func TestEveryKeyReachesItsValue(t *testing.T) {
 	require.Equal(t, Facing{50, 1, &side, 1.5, 150}, s.Facing)
 	require.Equal(t, Output{
 		Formats: []string{"png", "hpgl", "dxf", "svg", "pdf", "astm"}, Paper: []string{"letter", "sheet"}, Unfold: true, Picture: 2000,
-		Plotter: Plotter{"knife", "wide", 0.025, map[string]int{"cut": 1, "notch": 1, "clip": 0}},
+		Plotter: Plotter{Tool: "knife", Range: "wide", Step: 0.025, Pens: map[string]int{"cut": 1, "notch": 1, "clip": 0}},
 	}, s.Output)
 	require.Len(t, s.Sizes, 2)
 	small, medium := s.Sizes[0], s.Sizes[1]
