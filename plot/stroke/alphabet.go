@@ -94,7 +94,7 @@ func basic(r rune) string {
 	case 'l':
 		return `|4.2: 0,24 0,3.8 v3.6,0 4.2,0`
 	case 'm':
-		return `:16: 0,16 0,0 / 0,11.2 v4,16 h8,11.2 8,0 / 8,11.2 v12,16 h16,11.2 16,0`
+		return `(15) 0,16 0,0 / 0,11.4 v3.75,16 h7.5,11.4 7.5,0 / 7.5,11.4 v11.25,16 h15,11.4 15,0`
 	case 'n':
 		return `|10.5| 0,16 0,0 / 0,10.7 v5.25,16 h10.5,10.7 10.5,0`
 	case 'o':
@@ -125,7 +125,7 @@ func basic(r rune) string {
 	case '0':
 		return `#12# 6,24 h0,12 v6,0 h12,12 v6,24 z`
 	case '1':
-		return `#5# 0,19.4 5,24 5,0`
+		return `#6# 0,19 6,24 6,0`
 	case '2':
 		return `#12# 0.5,19.8 H6,24 h11.8,18.2 ~10.7,14.8 0,0 12,0`
 	case '3':
@@ -319,7 +319,7 @@ func latin(r rune) string {
 	case '·':
 		return `|0| 0,9`
 	case '¹':
-		return `:3: =1*0.5+0.5,12`
+		return `:3: =1*0.5+0,12`
 	case '²':
 		return `:6: =2*0.5+0,12`
 	case '³':
