@@ -662,3 +662,20 @@ func BenchmarkTrailing(b *testing.B) {
 		})
 	}
 }
+
+func ExampleTrailing() {
+	corner := path.Open(path.Point{}, path.Point{X: 20}, path.Point{X: 20, Y: 10})
+	pivot, err := toolpath.Trailing(corner, 0.5, toolpath.LeastSwivel)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for i := range pivot.Segments() {
+		s := pivot.Segment(i)
+		fmt.Printf("(%.1f, %.1f) to (%.1f, %.1f), turning by %.0f degrees\n", s.A.X, s.A.Y, s.B.X, s.B.Y, s.Sweep()*180/math.Pi)
+	}
+	// Output:
+	// (0.5, 0.0) to (20.5, 0.0), turning by 0 degrees
+	// (20.5, 0.0) to (20.0, 0.5), turning by 90 degrees
+	// (20.0, 0.5) to (20.0, 10.5), turning by 0 degrees
+}
