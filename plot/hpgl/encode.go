@@ -36,11 +36,16 @@ func newEncoder(w io.Writer, o Options, size int) *encoder {
 	return e
 }
 
-// centre puts the middle of the box on the origin.
-func (e *encoder) centre(box path.Box) {
+// Shift returns by how much a drawing with the box is moved to the device: not at all
+// from a [Corner], and from a [Centre] so that its middle is on the origin, by whole
+// steps.
+func (o Options) Shift(box path.Box) path.Vec {
+	if o.Origin == Corner || box.Empty() {
+		return path.Vec{}
+	}
+	step := o.filled().StepMM
 	middle := box.Centre()
-	whole := func(x float64) float64 { return -math.Round(x*e.perMM) * e.StepMM }
-	e.shift = path.Vec{X: whole(middle.X), Y: whole(middle.Y)}
+	return path.Vec{X: -math.Round(middle.X/step) * step, Y: -math.Round(middle.Y/step) * step}
 }
 
 // enterPlot resets a printer, enters HP-GL/2 and says how large the plot of the box

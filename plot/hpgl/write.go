@@ -37,9 +37,7 @@ func Write(w io.Writer, d plot.Drawing, o Options) error {
 	c.sort()
 	e := newEncoder(w, o, c.size(o.ChordError))
 	box := c.bounds()
-	if o.Origin == Centre && !box.Empty() {
-		e.centre(box)
-	}
+	e.shift = o.Shift(box)
 	if o.Printer {
 		e.enterPlot(box)
 	} else {

@@ -51,13 +51,9 @@ var ErrTooLarge = errors.New("too large")
 // A drawing without lines, and one with numbers that are not finite, are errors; one
 // that is larger than a page can be (5080 mm) is [ErrTooLarge].
 func Write(w io.Writer, d plot.Drawing) error {
-	box, err := d.Extent()
+	box, err := sheet(d)
 	if err != nil {
-		return fmt.Errorf("pdf: %w", err)
-	}
-	box = box.Grow(sheetMargin)
-	if max(box.Width(), box.Height()) > largestPage {
-		return fmt.Errorf("pdf: the drawing is %.0f x %.0f mm with its margin, and a page at most %.0f mm: %w", box.Width(), box.Height(), largestPage, ErrTooLarge)
+		return err
 	}
 	b, err := newBook(d.Title, box.Width(), box.Height())
 	if err != nil {
@@ -66,6 +62,25 @@ func Write(w io.Writer, d plot.Drawing) error {
 	b.AddPageFormat("P", fpdf.SizeType{Wd: box.Width(), Ht: box.Height()})
 	b.draw(d, view{corner: path.Point{X: box.Min.X, Y: box.Max.Y}, scale: 1, of: box, whole: true})
 	return b.finish(w)
+}
+
+// sheet returns the box of a drawing with its margin.
+func sheet(d plot.Drawing) (path.Box, error) {
+	box, err := d.Extent()
+	if err != nil {
+		return box, fmt.Errorf("pdf: %w", err)
+	}
+	box = box.Grow(sheetMargin)
+	if max(box.Width(), box.Height()) > largestPage {
+		return box, fmt.Errorf("pdf: the drawing is %.0f x %.0f mm with its margin, and a page at most %.0f mm: %w", box.Width(), box.Height(), largestPage, ErrTooLarge)
+	}
+	return box, nil
+}
+
+// Sheet returns the size of the page that [Write] makes for a drawing, and its errors.
+func Sheet(d plot.Drawing) (Page, error) {
+	box, err := sheet(d)
+	return Page{box.Width(), box.Height()}, err
 }
 
 // book is a document in the making, in mm from the upper left corner of its pages.

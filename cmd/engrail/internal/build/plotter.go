@@ -150,7 +150,7 @@ func (p *Plan) plots(d device, groups []plot.Group, title, base string) ([]outpu
 			}
 		}
 		for _, f := range frames {
-			o := output{format: "hpgl", drawing: f.Drawing, write: func(w io.Writer, drawn plot.Drawing) error { return hpgl.Write(w, drawn, d.Options) }}
+			o := output{format: "hpgl", drawing: f.Drawing, device: &d, write: func(w io.Writer, drawn plot.Drawing) error { return hpgl.Write(w, drawn, d.Options) }}
 			if len(frames) > 1 {
 				o.frame = &FrameReport{Row: f.Row + 1, Column: f.Column + 1, Of: len(frames), Marks: f.Marks}
 			}

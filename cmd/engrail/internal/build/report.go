@@ -23,7 +23,9 @@ type Report struct {
 	Style   string       `json:"style"`
 	Sizes   []SizeReport `json:"sizes"`
 	// Nest are the files that hold all sizes, none of a style with one.
-	Nest     []File    `json:"nest"`
+	Nest []File `json:"nest"`
+	// Proof says of every file how far what is read back from it is from the design.
+	Proof    []Proof   `json:"proof"`
 	Warnings []Warning `json:"warnings"`
 }
 
@@ -150,7 +152,7 @@ type FrameReport struct {
 
 // Report returns the plan's report, without files.
 func (p *Plan) Report() *Report {
-	r := &Report{Version: ReportVersion, Style: p.Style.Name, Sizes: []SizeReport{}, Nest: []File{}, Warnings: []Warning{}}
+	r := &Report{Version: ReportVersion, Style: p.Style.Name, Sizes: []SizeReport{}, Nest: []File{}, Proof: []Proof{}, Warnings: []Warning{}}
 	for _, s := range p.Sizes {
 		r.Sizes = append(r.Sizes, s.report())
 	}

@@ -40,6 +40,8 @@ type output struct {
 	format  string
 	drawing plot.Drawing
 	frame   *FrameReport // of a plot that is drawn in frames
+	device  *device      // of a plot
+	page    pdf.Page     // of a PDF
 	write   func(io.Writer, plot.Drawing) error
 }
 
@@ -61,6 +63,14 @@ func (p *Plan) Write(sink Sink, progress func(done, total int)) (*Report, error)
 		buffer.Reset()
 		if err := o.write(&buffer, o.drawing); err != nil {
 			return nil, fmt.Errorf("%s: %w", o.name, err)
+		}
+		proof, err := o.prove(buffer.Bytes())
+		if err != nil {
+			return nil, err
+		}
+		if proof != nil {
+			report.Proof = append(report.Proof, *proof)
+			report.Warnings = append(report.Warnings, proof.warnings()...)
 		}
 		if err := sink(o.name, buffer.Bytes()); err != nil {
 			return nil, err
@@ -154,7 +164,11 @@ func (p *Plan) sizeOutputs(size Size, groups []plot.Group) ([]output, error) {
 	}
 	if wants("pdf") {
 		for _, paper := range p.Style.Output.Paper {
-			all = append(all, output{name: base + "-" + paper + ".pdf", format: "pdf", drawing: sheet, write: printed(paper)})
+			write, page, err := printed(paper, sheet)
+			if err != nil {
+				return nil, err
+			}
+			all = append(all, output{name: base + "-" + paper + ".pdf", format: "pdf", drawing: sheet, page: page, write: write})
 		}
 	}
 	if wants("astm") {
@@ -177,23 +191,28 @@ func (p *Plan) sizeOutputs(size Size, groups []plot.Group) ([]output, error) {
 	return all, nil
 }
 
-// printed returns what writes a drawing as PDF for paper of that name; for any other
-// on one sheet.
-func printed(paper string) func(io.Writer, plot.Drawing) error {
-	write, hint := pdf.Write, `print it on pages that are put together: "output: {paper: [a4]}" in the style file`
+// printed returns what writes a drawing as PDF for paper of that name, for any other
+// on one sheet, and the size of its pages.
+func printed(paper string, d plot.Drawing) (write func(io.Writer, plot.Drawing) error, page pdf.Page, err error) {
+	write = pdf.Write
+	hint := `print it on pages that are put together: "output: {paper: [a4]}" in the style file`
 	for _, p := range []pdf.Paper{pdf.A4(), pdf.Letter(), pdf.A3(), pdf.Tabloid()} {
 		if strings.EqualFold(p.Name, paper) {
+			page = pdf.Page{Width: p.Width, Height: p.Height}
 			write = func(w io.Writer, d plot.Drawing) error { return pdf.WriteTiles(w, d, p) }
 			hint = `print it on larger pages: "output: {paper: [a3]}" in the style file`
 		}
 	}
-	return func(w io.Writer, d plot.Drawing) error {
-		err := write(w, d)
+	if page == (pdf.Page{}) {
+		page, err = pdf.Sheet(d)
+	}
+	explained := func(err error) error {
 		if errors.Is(err, pdf.ErrTooLarge) {
 			return &Error{Problem: err.Error(), Hint: hint}
 		}
 		return err
 	}
+	return func(w io.Writer, d plot.Drawing) error { return explained(write(w, d)) }, page, explained(err)
 }
 
 // captions say how the motif fits: how many, how wide, and whether it meets.

@@ -1,0 +1,189 @@
+package build
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+
+	"engrail/motif/path"
+	"engrail/plot"
+	"engrail/plot/dxf"
+	"engrail/plot/hpgl"
+	"engrail/plot/pdf"
+	"engrail/plot/proof"
+	"engrail/plot/stroke"
+	"engrail/plot/svg"
+)
+
+// trueWithin is how far in mm a file may be from its design: one plotter unit.
+const trueWithin = 0.025
+
+// Proof is what came of reading a file back.
+type Proof struct {
+	Path string `json:"path"`
+	// MaxDeviation is the largest distance in mm from the design; nil of a file of
+	// which only the size of its pages is read.
+	MaxDeviation *float64 `json:"max_deviation"`
+	ScaleX       float64  `json:"scale_x"`
+	ScaleY       float64  `json:"scale_y"`
+	// Open counts the cut lines that are designed closed and are not, Duplicates the
+	// parts of cut lines that lie on another one.
+	Open       int `json:"open"`
+	Duplicates int `json:"duplicates"`
+
+	// Read is what was read, Found what is in it, and Against how it compares.
+	Read    plot.Drawing     `json:"-"`
+	Found   proof.Findings   `json:"-"`
+	Against proof.Comparison `json:"-"`
+}
+
+// reading is how a file is read back and what it has to show: the lines of the design,
+// each with a class that those which are read have too.
+type reading struct {
+	read   func(content []byte) (plot.Drawing, error)
+	design []plot.Line
+	class  func(plot.Line) string
+}
+
+// prove reads a file back and measures it against its design. There is nothing to
+// prove of a picture or a table.
+func (o output) prove(content []byte) (*Proof, error) {
+	if o.format == "pdf" {
+		return o.provePages(content)
+	}
+	r := o.reading()
+	if r.read == nil {
+		return nil, nil
+	}
+	d, err := r.read(content)
+	if err != nil {
+		return nil, fmt.Errorf("%s cannot be read back: %w", o.name, err)
+	}
+	lines, texts := linesOf(d)
+	p := &Proof{Path: o.name, Read: d, Found: proof.Look(lines, texts), Against: proof.Compare(r.design, lines, r.class)}
+	most := round(min(p.Against.Max, math.MaxFloat64))
+	p.MaxDeviation, p.ScaleX, p.ScaleY = &most, fine(p.Against.ScaleX), fine(p.Against.ScaleY)
+	closed := func(lines []plot.Line) (n int) {
+		for _, l := range lines {
+			if l.Role == plot.Cut && l.Path.Closed {
+				n++
+			}
+		}
+		return n
+	}
+	p.Open = max(0, closed(r.design)-closed(lines))
+	p.Duplicates = len(p.Found.Duplicates)
+	return p, nil
+}
+
+// warnings say what of the proof a careful maker would look at.
+func (p *Proof) warnings() (all []Warning) {
+	warn := func(message string) { all = append(all, Warning{Code: "proof", Message: message, Where: p.Path}) }
+	if worst, ok := p.Against.Worst(); ok && worst.Max > trueWithin {
+		warn(fmt.Sprintf("what is read back is up to %.3f mm from the design, in %s lines near (%.1f, %.1f) mm", worst.Max, worst.Class, worst.At.X, worst.At.Y))
+	}
+	if p.MaxDeviation == nil && (p.ScaleX != 1 || p.ScaleY != 1) {
+		warn(fmt.Sprintf("its pages are %g times as wide and %g times as high as they should be", p.ScaleX, p.ScaleY))
+	}
+	if p.Open > 0 {
+		warn(fmt.Sprintf("%d cut lines that should be closed are open", p.Open))
+	}
+	return all
+}
+
+// fine keeps six decimals.
+func fine(x float64) float64 { return math.Round(x*1e6) / 1e6 }
+
+func linesOf(d plot.Drawing) (lines []plot.Line, texts int) {
+	for _, g := range d.Groups {
+		g.Walk(func(g plot.Group) {
+			lines = append(lines, g.Lines...)
+			texts += len(g.Texts)
+		})
+	}
+	return lines, texts
+}
+
+// reading returns how the file is read back, nothing of one that is not.
+func (o output) reading() (r reading) {
+	r.design, _ = linesOf(o.drawing)
+	r.class = func(l plot.Line) string { return l.Role.String() }
+	switch o.format {
+	case "dxf":
+		r.read = func(content []byte) (plot.Drawing, error) {
+			return dxf.Read(bytes.NewReader(content), dxf.ReadOptions{})
+		}
+	case "astm":
+		r.design = slices.DeleteFunc(r.design, func(l plot.Line) bool { return l.Sign })
+		r.read = func(content []byte) (plot.Drawing, error) {
+			return dxf.Read(bytes.NewReader(content), dxf.ReadOptions{})
+		}
+	case "svg":
+		r.read = func(content []byte) (plot.Drawing, error) { return svg.Read(bytes.NewReader(content), svg.Options{}) }
+	case "hpgl":
+		return o.plotReading()
+	}
+	return r
+}
+
+// plotReading is that of a plot: it knows pens and no roles, letters are lines, and
+// from a centre the drawing is moved.
+func (o output) plotReading() (r reading) {
+	d := o.device
+	box := path.EmptyBox()
+	add := func(role plot.Role, pen int, p path.Path) {
+		if pen > 0 {
+			r.design = append(r.design, plot.Line{Role: role, Path: p, Class: "pen-" + strconv.Itoa(pen)})
+			box = box.Union(p.Bounds())
+		}
+	}
+	for _, g := range o.drawing.Groups {
+		g.Walk(func(g plot.Group) {
+			for _, t := range g.Texts {
+				if d.Lettering == hpgl.Strokes {
+					for _, p := range stroke.Lines(t) {
+						add(plot.Drawn, d.Pens.Text, p)
+					}
+				}
+			}
+			for _, l := range g.Lines {
+				add(l.Role, d.Pens.Roles[l.Role], l.Path)
+			}
+		})
+	}
+	r.class = func(l plot.Line) string { return l.Class }
+	r.read = func(content []byte) (plot.Drawing, error) {
+		read, err := hpgl.Read(bytes.NewReader(content), hpgl.ReadOptions{StepMM: d.StepMM, Pens: d.Pens})
+		return read.Transform(path.Translation(d.Shift(box).Neg())), err
+	}
+	return r
+}
+
+// provePages compares the sizes of the pages of a PDF with what they should be.
+func (o output) provePages(content []byte) (*Proof, error) {
+	pages, err := pdf.Pages(content)
+	if err != nil {
+		return nil, fmt.Errorf("%s cannot be read back: %w", o.name, err)
+	}
+	p := &Proof{Path: o.name, ScaleX: 1, ScaleY: 1}
+	for _, page := range pages {
+		// Pages lie upright or across.
+		want := o.page
+		if (page.Width > page.Height) != (want.Width > want.Height) {
+			want.Width, want.Height = want.Height, want.Width
+		}
+		for _, s := range []struct {
+			scale *float64
+			ratio float64
+		}{{&p.ScaleX, page.Width / want.Width}, {&p.ScaleY, page.Height / want.Height}} {
+			if math.Abs(s.ratio-1) > math.Abs(*s.scale-1) {
+				*s.scale = s.ratio
+			}
+		}
+	}
+	// Pages are written in hundredths of a point.
+	p.ScaleX, p.ScaleY = math.Round(p.ScaleX*1e4)/1e4, math.Round(p.ScaleY*1e4)/1e4
+	return p, nil
+}

@@ -1,0 +1,84 @@
+package proof
+
+import (
+	"engrail/motif/path"
+	"engrail/plot"
+)
+
+// Findings are what a drawing holds.
+type Findings struct {
+	// Box is round all lines.
+	Box path.Box
+	// Roles are those that have lines, in the order of plot.Roles, drawn lines
+	// first.
+	Roles []Lines
+	Texts int
+	// Open are the starts of cut lines that do not close, Crossing the places where a
+	// cut line crosses itself, Close vertices nearer than 0.05 mm to the one before,
+	// Duplicates the starts of parts of cut lines that lie on an earlier one.
+	Open, Crossing, Close, Duplicates []path.Point
+}
+
+// Lines are those of a role: how many, and how long together in mm.
+type Lines struct {
+	Role   plot.Role
+	Count  int
+	Length float64
+}
+
+// Look lists what a drawing holds. Lines without vertices and with coordinates that
+// are not numbers do not count; places are in the order of the drawing.
+func Look(lines []plot.Line, texts int) Findings {
+	f := Findings{Box: path.EmptyBox(), Texts: texts}
+	sums := map[plot.Role]*Lines{}
+	for _, l := range lines {
+		if len(l.Path.V) == 0 || !l.Path.Finite() {
+			continue
+		}
+		f.Box = f.Box.Union(l.Path.Bounds())
+		if sums[l.Role] == nil {
+			sums[l.Role] = &Lines{Role: l.Role}
+		}
+		sums[l.Role].Count++
+		sums[l.Role].Length += l.Path.Length()
+		for i := range l.Path.Segments() {
+			if s := l.Path.Segment(i); s.Length() < near {
+				f.Close = append(f.Close, s.B)
+			}
+		}
+		if l.Role != plot.Cut {
+			continue
+		}
+		if !l.Path.Closed && l.Path.Start().Dist(l.Path.End()) > near {
+			f.Open = append(f.Open, l.Path.Start())
+		}
+		f.Crossing = append(f.Crossing, crossings(l.Path)...)
+	}
+	for _, r := range append([]plot.Role{plot.Drawn}, plot.Roles()...) {
+		if s := sums[r]; s != nil {
+			f.Roles = append(f.Roles, *s)
+		}
+	}
+	return f
+}
+
+// crossings returns the places where a path crosses itself. Where it runs along
+// itself, as behind a closed line's start, it does not.
+func crossings(p path.Path) (at []path.Point) {
+	found := p.SelfIntersections()
+	if len(found) == 0 {
+		return nil
+	}
+	r := path.NewRuler(p)
+	along := func(i int, t float64) float64 { return r.Stop(i) + t*p.Segment(i).Length() }
+	for _, x := range found {
+		if x.Overlap {
+			continue
+		}
+		loop := along(x.J, x.U) - along(x.I, x.T)
+		if loop > crossingSlack && loop < r.Length()-crossingSlack {
+			at = append(at, x.Point)
+		}
+	}
+	return at
+}
