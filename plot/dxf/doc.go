@@ -38,6 +38,10 @@
 //	14    stitching
 //	15    lettering
 //	80-83 T, castle, check and U notches, POINT as on layer 4
+//	84-87 with [Options.CheckCurves], the curves of 1, 8, 11 and 14 once more
+//
+// Layer 12 is blank on purpose. Texts Rotation, Flip, Tilt and Fold, of a piece
+// on tubular cloth, are left out, since a drawing says nothing of them.
 //
 // Signs are left out: the mirror and grain layers hold one straight LINE for
 // each line and programs draw their own signs for these, and on layer 8 a sign
@@ -50,9 +54,11 @@
 // a colour of their own, by which [Read] tells them apart.
 //
 // Curves are chords between points on the curve, since the standard's lines
-// are points; a turn point is a corner or the end of a straight line. Numbers
-// have the two decimals that the standard has for METRIC: with the default
-// chord error nothing is more than 0.022 mm from the design.
+// are points; a turn point is a corner or the end of a straight line. A notch on
+// a curve of the outline makes a point of it there, so that it lies on the
+// boundary. Numbers have the two decimals that the standard has for METRIC, or
+// with [English] the four that it has for inches: with the default chord error
+// nothing is more than 0.022 mm from the design.
 //
 // # Sizes
 //

@@ -11,9 +11,11 @@ import (
 )
 
 // encoder appends pairs: a line with the group code, a line with the value.
+// Lengths are given in mm and written in the file's unit.
 type encoder struct {
 	buf      []byte
-	decimals int
+	decimals int     // of lengths
+	unit     float64 // mm
 }
 
 // Group codes are given as text, which saves the time to spell them.
@@ -33,13 +35,15 @@ func (e *encoder) number(code string, x float64, decimals int) {
 	e.buf = append(appendFixed(e.buf, x, decimals), "\r\n"...)
 }
 
+func (e *encoder) length(code string, mm float64) { e.number(code, mm/e.unit, e.decimals) }
+
 // point writes the point with the codes 10 and 20.
-func (e *encoder) point(p path.Point) { e.buf = appendPoint(e.buf, p, e.decimals) }
+func (e *encoder) point(p path.Point) { e.buf = e.appendPoint(e.buf, p) }
 
 // secondPoint writes the point with the codes 11 and 21.
 func (e *encoder) secondPoint(p path.Point) {
-	e.number("11", p.X, e.decimals)
-	e.number("21", p.Y, e.decimals)
+	e.length("11", p.X)
+	e.length("21", p.Y)
 }
 
 func (e *encoder) section(name string) {
@@ -59,7 +63,7 @@ func (e *encoder) entity(kind, layer string) {
 func (e *encoder) lettering(layer string, t plot.Text) {
 	e.entity("TEXT", layer)
 	e.point(t.At)
-	e.number("40", t.Height, e.decimals)
+	e.length("40", t.Height)
 	e.text("1", spell(t.String))
 	if t.Angle != 0 {
 		e.number("50", degrees(t.Angle), angleDecimals)
@@ -84,10 +88,10 @@ func spell(s string) string {
 }
 
 // appendPoint appends the point with the codes 10 and 20.
-func appendPoint(buf []byte, p path.Point, decimals int) []byte {
+func (e *encoder) appendPoint(buf []byte, p path.Point) []byte {
 	buf = append(buf, "10\r\n"...)
-	buf = append(appendFixed(buf, p.X, decimals), "\r\n20\r\n"...)
-	return append(appendFixed(buf, p.Y, decimals), "\r\n"...)
+	buf = append(appendFixed(buf, p.X/e.unit, e.decimals), "\r\n20\r\n"...)
+	return append(appendFixed(buf, p.Y/e.unit, e.decimals), "\r\n"...)
 }
 
 // appendFixed appends x, less than 1e10 in size, with 2, 4 or 8 decimals; zero

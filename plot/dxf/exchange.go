@@ -52,7 +52,10 @@ func (e *encoder) exchange(title string, pieces []piece, o Options) error {
 		facts = append(facts, fact("Author", o.Author))
 	}
 	// The sample size and the rule table must stand even when they are blank.
-	facts = append(facts, fact(keySample, sample), fact(keyTable, o.RuleTable), fact(keyUnits, "METRIC"))
+	facts = append(facts, fact(keySample, sample), fact(keyTable, o.RuleTable), fact(keyUnits, o.Units.word()))
+	if o.CheckCurves {
+		facts = append(facts, fact("Curve Tolerance", o.Units.atLeast(checkTolerance)))
+	}
 	for _, f := range facts {
 		if n := len(spell(f)); n > maxText {
 			return fmt.Errorf("dxf: %q has %d characters, and a DXF text holds %d: shorten it", f, n, maxText)
@@ -168,6 +171,10 @@ func (e *encoder) block(name string, p piece, o Options) error {
 		}
 		facts = pieceFacts(known)
 	}
+	if p.turns == nil {
+		p.Lines = slices.Clone(p.Lines)
+		p.Lines[outline].Path = p.notched(p.Lines[outline].Path, o)
+	}
 	at, height := p.factsPlace(facts, p.Lines[outline].Path)
 	e.facts(facts, at, height)
 	e.exchangeLine(p, outline, true, o)
@@ -206,6 +213,59 @@ func (p piece) outline() (int, error) {
 		return 0, fmt.Errorf("dxf: %s is cut on the fold and has no fold line, which pattern data need as its mirror line", p.name)
 	}
 	return outline, nil
+}
+
+// notched returns the outline with a vertex at each notch on one of its arcs, so
+// that the notch lies on the boundary whatever the error of the chords.
+func (p piece) notched(outline path.Path, o Options) path.Path {
+	type place struct {
+		segment int
+		ratio   float64
+	}
+	var places []place
+	for _, l := range p.Lines {
+		if l.Role != plot.Notch && !(l.Role == plot.Clip && o.CutClips) {
+			continue
+		}
+		at, near := place{}, math.Inf(1)
+		for i := range outline.Segments() {
+			if ratio, dist := outline.Segment(i).Nearest(l.Path.Start()); dist < near {
+				at, near = place{i, ratio}, dist
+			}
+		}
+		s := outline.Segment(at.segment)
+		if q := s.At(at.ratio); near <= samePlace && !s.IsLine() && min(q.Dist(s.A), q.Dist(s.B)) > samePlace {
+			places = append(places, at)
+		}
+	}
+	if len(places) == 0 {
+		return outline
+	}
+	slices.SortFunc(places, func(a, b place) int {
+		return cmp.Or(cmp.Compare(a.segment, b.segment), cmp.Compare(a.ratio, b.ratio))
+	})
+	out := path.Path{Closed: true, V: make([]path.Vertex, 0, len(outline.V)+len(places))}
+	for i := range outline.Segments() {
+		s, from := outline.Segment(i), 0.0
+		for len(places) > 0 && places[0].segment == i {
+			if to := places[0].ratio; to > from {
+				part := s.Sub(from, to)
+				out.V = append(out.V, path.Vertex{Point: part.A, Bulge: part.Bulge})
+				from = to
+			}
+			places = places[1:]
+		}
+		last := s
+		if from > 0 {
+			last = s.Sub(from, 1)
+		}
+		out.V = append(out.V, path.Vertex{Point: last.A, Bulge: last.Bulge})
+	}
+	return out
+}
+
+func hasArcs(p path.Path) bool {
+	return slices.ContainsFunc(p.V, func(v path.Vertex) bool { return v.Bulge != 0 })
 }
 
 // facts writes facts one beneath the other, the first on the base line at the
@@ -310,10 +370,14 @@ func (e *encoder) exchangeLine(p piece, i int, outline bool, o Options) {
 		}
 	default:
 		if p.turns == nil {
-			points, turns := exchangePoints(l.Path, o.ChordError)
+			points, turns := exchangePoints(l.Path, o.ChordError, o.Units)
 			e.curve(layer, points, turns, l.Path.Closed, colour)
 		} else {
 			e.curve(layer, l.Path.Flatten(o.ChordError), p.turns[i], l.Path.Closed, colour)
+		}
+		if o.CheckCurves && hasArcs(l.Path) {
+			points, _ := exchangePoints(l.Path, ChordError, o.Units)
+			e.chain(checkLayer(layer), points, l.Path.Closed, 0)
 		}
 	}
 }
@@ -332,9 +396,9 @@ func (e *encoder) notch(l plot.Line, colour int) {
 		}
 	}
 	e.exchangePoint(layer, l.Path.Start(), colour)
-	e.number("30", in.Len(), e.decimals)
+	e.length("30", in.Len())
 	if width > 0 {
-		e.number("39", width, e.decimals)
+		e.length("39", width)
 	}
 	e.number("50", degrees(in.Angle()), angleDecimals)
 }
@@ -359,20 +423,13 @@ func (e *encoder) colour(colour int) {
 }
 
 // curve writes a line as chords and the points that say which of their ends
-// are corners and which lie on a curve.
+// are corners and which lie on a curve. Only the layer of drawn lines holds a
+// LINE for a single chord.
 func (e *encoder) curve(layer string, points []path.Point, turns []bool, closed bool, colour int) {
-	if len(points) == 2 && !closed {
+	if len(points) == 2 && !closed && layer == layerInternal {
 		e.straight(layer, path.Line(points[0], points[1]), colour)
 	} else {
-		e.polyline(layer, closed)
-		e.colour(colour)
-		vertex := "0\r\nVERTEX\r\n8\r\n" + layer + "\r\n"
-		buf := e.buf
-		for _, q := range points {
-			buf = appendPoint(append(buf, vertex...), q, exchangeDecimals)
-		}
-		e.buf = buf
-		e.entity("SEQEND", layer)
+		e.chain(layer, points, closed, colour)
 	}
 	buf := e.buf
 	for i, q := range points {
@@ -381,15 +438,28 @@ func (e *encoder) curve(layer string, points []path.Point, turns []bool, closed 
 		} else {
 			buf = append(buf, "0\r\nPOINT\r\n8\r\n"+layerCurve+"\r\n"...)
 		}
-		buf = appendPoint(buf, q, exchangeDecimals)
+		buf = e.appendPoint(buf, q)
 	}
 	e.buf = buf
+}
+
+// chain writes a POLYLINE without bulges.
+func (e *encoder) chain(layer string, points []path.Point, closed bool, colour int) {
+	e.polyline(layer, closed)
+	e.colour(colour)
+	vertex := "0\r\nVERTEX\r\n8\r\n" + layer + "\r\n"
+	buf := e.buf
+	for _, q := range points {
+		buf = e.appendPoint(append(buf, vertex...), q)
+	}
+	e.buf = buf
+	e.entity("SEQEND", layer)
 }
 
 // exchangePoints returns the ends of the path's chords, rounded to the
 // decimals that are written and no two the same in a row, and which of them
 // are turn points.
-func exchangePoints(p path.Path, chordError float64) (points []path.Point, turns []bool) {
+func exchangePoints(p path.Path, chordError float64, u Units) (points []path.Point, turns []bool) {
 	all := p.Flatten(chordError)
 	points, turns = all[:0], make([]bool, 0, len(all))
 	vertex := 0
@@ -399,7 +469,7 @@ func exchangePoints(p path.Path, chordError float64) (points []path.Point, turns
 			turn = isTurn(p, vertex)
 			vertex++
 		}
-		q = path.Point{X: math.RoundToEven(q.X*1e2) / 1e2, Y: math.RoundToEven(q.Y*1e2) / 1e2}
+		q = u.round(q)
 		if n := len(points); n > 0 && q == points[n-1] {
 			turns[n-1] = turns[n-1] || turn
 			continue

@@ -44,7 +44,7 @@ func WriteRules(w io.Writer, d plot.Drawing, o Options) error {
 	if !o.Created.IsZero() {
 		head = append(head, fact(ruleDate, o.Created.Format(dateLayout)), fact(ruleTime, o.Created.Format(timeLayout)))
 	}
-	_, err = w.Write(rules.text(head))
+	_, err = w.Write(rules.text(head, o.Units))
 	return err
 }
 
@@ -122,9 +122,10 @@ type grade struct {
 // number returns the number of the rule with the deltas.
 func (t *grading) number(deltas []path.Vec) int {
 	var key []byte
+	step := t.options.Units.step()
 	for _, d := range deltas {
-		key = binary.BigEndian.AppendUint64(key, uint64(math.Round(d.X*1e2)))
-		key = binary.BigEndian.AppendUint64(key, uint64(math.Round(d.Y*1e2)))
+		key = binary.BigEndian.AppendUint64(key, uint64(math.Round(d.X/step)))
+		key = binary.BigEndian.AppendUint64(key, uint64(math.Round(d.Y/step)))
 	}
 	n, ok := t.numbers[string(key)]
 	if !ok {
@@ -143,6 +144,7 @@ type nested struct {
 	lines  []nestedLine   // the outline first
 	texts  [][]path.Point // by their sizes
 	within float64        // how far a point may be from its place
+	units  Units
 	// cutClips says that clips are written as notches are.
 	cutClips bool
 }
@@ -157,7 +159,10 @@ type nestedLine struct {
 
 // piece returns the piece of a nest of sizes with its grade points.
 func (t *grading) piece(nest []piece) (piece, error) {
-	n := nested{sizes: t.rules.Sizes, base0: t.rules.sample(), within: max(gradeError, pointsToChords*t.options.ChordError), cutClips: t.options.CutClips}
+	n := nested{
+		sizes: t.rules.Sizes, base0: t.rules.sample(), within: max(gradeError, pointsToChords*t.options.ChordError),
+		units: t.options.Units, cutClips: t.options.CutClips,
+	}
 	all := make([]piece, len(n.sizes))
 	found := 0
 	for _, p := range nest {

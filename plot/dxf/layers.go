@@ -73,6 +73,19 @@ const (
 	layerU      = "83"
 )
 
+// checkLayer returns the layer of the check curves of a layer of lines.
+func checkLayer(layer string) string {
+	switch layer {
+	case layerCut:
+		return "84"
+	case layerInternal:
+		return "85"
+	case layerCutout:
+		return "86"
+	}
+	return "87"
+}
+
 // exchangeLayer returns the layer of the role's lines in the exchange flavour.
 func exchangeLayer(r plot.Role) string {
 	switch r {

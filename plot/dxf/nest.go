@@ -91,7 +91,7 @@ func (n *nested) matchLine(all []piece, lines []plot.Line, chordError float64) e
 	whole := nestedLine{Line: base, turns: turns, at: at}
 	whole.Path = path.Path{Closed: base.Path.Closed}
 	for _, q := range at[n.base0] {
-		whole.Path.V = append(whole.Path.V, path.Vertex{Point: rounded(q)})
+		whole.Path.V = append(whole.Path.V, path.Vertex{Point: n.units.round(q)})
 	}
 	if err := n.thin(&whole); err != nil {
 		return err
@@ -111,11 +111,6 @@ func (n *nested) matchLine(all []piece, lines []plot.Line, chordError float64) e
 		n.lines = append(n.lines, part)
 	}
 	return nil
-}
-
-// rounded returns the point with the decimals that are written.
-func rounded(p path.Point) path.Point {
-	return path.Point{X: math.RoundToEven(p.X*1e2) / 1e2, Y: math.RoundToEven(p.Y*1e2) / 1e2}
 }
 
 // thin takes out vertices that are at the place of the one before in every
@@ -170,7 +165,7 @@ func (n *nested) matchTexts(all []piece) {
 			}
 		}
 		if len(at) == len(all) {
-			t.At = rounded(t.At)
+			t.At = n.units.round(t.At)
 			kept = append(kept, t)
 			n.texts = append(n.texts, at)
 		}
@@ -243,7 +238,7 @@ func (n *nested) gradePoint(at path.Point, places func(size int) path.Point) gra
 	q := gradePoint{at, make([]path.Vec, len(n.sizes))}
 	for s := range q.moves {
 		if s != n.base0 {
-			q.moves[s] = path.Vec(rounded(path.Point(places(s).Sub(at))))
+			q.moves[s] = path.Vec(n.units.round(path.Point(places(s).Sub(at))))
 		}
 	}
 	return q

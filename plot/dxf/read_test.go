@@ -124,6 +124,9 @@ func TestPlainLinesComeBackWithinTheRounding(t *testing.T) {
 
 func TestExchangeLinesComeBackWithinAPlotterUnit(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
+		o := exchange()
+		o.Units = rapid.SampledFrom([]dxf.Units{dxf.Metric, dxf.English}).Draw(t, "units")
+		o.CheckCurves = rapid.Bool().Draw(t, "check curves")
 		outline := plot.Line{Role: plot.Cut, Path: rectangle(-500, -500, 1000, 1000)}
 		g := plot.Group{Label: "piece", Lines: []plot.Line{outline}}
 		for _, l := range randomLines(t) {
@@ -141,7 +144,7 @@ func TestExchangeLinesComeBackWithinAPlotterUnit(t *testing.T) {
 			}
 			g.Lines = append(g.Lines, l)
 		}
-		back := read(t, written(t, plot.Drawing{Groups: []plot.Group{g}}, exchange()))
+		back := read(t, written(t, plot.Drawing{Groups: []plot.Group{g}}, o))
 		require.Len(t, back.Groups, 1)
 		requireLines(t, g.Lines, back.Groups[0].Lines, near)
 	})

@@ -133,9 +133,9 @@ func (p *rulesParser) take(line string) error {
 	switch key {
 	case ruleUnits:
 		switch {
-		case strings.EqualFold(value, "METRIC"):
+		case strings.EqualFold(value, metricWord):
 			p.UnitMM = 1
-		case strings.EqualFold(value, "ENGLISH"):
+		case strings.EqualFold(value, englishWord):
 			p.UnitMM = inch
 		case value != "":
 			return p.fail("units %.40q are neither METRIC nor ENGLISH", value)
@@ -313,8 +313,8 @@ func (p *rulesParser) finishSizes() error {
 	return nil
 }
 
-// text returns the table as a file in mm, beneath the lines of its head.
-func (r *Rules) text(head []string) []byte {
+// text returns the table as a file in the units, beneath the lines of its head.
+func (r *Rules) text(head []string, u Units) []byte {
 	between := " "
 	if slices.ContainsFunc(r.Sizes, func(s string) bool { return strings.ContainsAny(s, " \t") }) {
 		between = ", "
@@ -324,17 +324,17 @@ func (r *Rules) text(head []string) []byte {
 	for _, l := range head {
 		line(l)
 	}
-	line(fact(ruleUnits, "METRIC"))
+	line(fact(ruleUnits, u.word()))
 	line(fact(ruleTable, r.Table))
 	line(fact(ruleCount, strconv.Itoa(len(r.Sizes))))
 	line(fact(ruleSizes, strings.Join(r.Sizes, between)))
 	line(fact(ruleSample, r.Sample))
-	unit := cmp.Or(r.UnitMM, 1)
+	unit := cmp.Or(r.UnitMM, 1) / u.mm()
 	for _, n := range slices.Sorted(maps.Keys(r.Deltas)) {
 		line(fact(ruleRule, ruleDelta+" "+strconv.Itoa(n)))
 		for _, d := range r.Deltas[n] {
-			b = append(appendFixed(b, d.X*unit, exchangeDecimals), ',')
-			b = append(appendFixed(b, d.Y*unit, exchangeDecimals), "\r\n"...)
+			b = append(appendFixed(b, d.X*unit, u.decimals()), ',')
+			b = append(appendFixed(b, d.Y*unit, u.decimals()), "\r\n"...)
 		}
 	}
 	line(ruleEnd)

@@ -26,14 +26,14 @@ func FuzzParseRules(f *testing.F) {
 			require.Len(t, deltas, len(r.Sizes))
 		}
 		// Spelling and decimals settle when it is written: then it stays as it is.
-		first, err := ParseRules(bytes.NewReader(r.text(nil)))
+		first, err := ParseRules(bytes.NewReader(r.text(nil, Metric)))
 		if err != nil {
 			return // names in signs that ASCII has not, and more than 10 m in inches
 		}
-		settled := first.text(nil)
+		settled := first.text(nil, Metric)
 		again, err := ParseRules(bytes.NewReader(settled))
 		require.NoError(t, err)
 		require.Equal(t, first, again)
-		require.Equal(t, settled, again.text(nil))
+		require.Equal(t, settled, again.text(nil, Metric))
 	})
 }

@@ -7,6 +7,11 @@ const (
 	// 0.005 sqrt 2 = 0.0071 mm; together it is 0.0221 mm, less than the 0.025 mm
 	// of a plotter unit.
 	ChordError = 0.015
+	// checkTolerance (distance, mm) is how far a check curve may be from the design:
+	// the default chord error and the rounding of two decimals.
+	checkTolerance = 0.0221
+	// lastBit (ratio) keeps a whole number of steps from being rounded up.
+	lastBit = 1e-9
 	// GradedChordError (chord, mm) is that of a base size with grade rules, where
 	// it adds to gradeError in every size: together 0.02 mm.
 	GradedChordError = 0.008
@@ -26,8 +31,11 @@ const (
 	bulgeDecimals = 8
 	// angleDecimals (digits) of degrees are 0.001 mm over 500 mm.
 	angleDecimals = 4
-	// exchangeDecimals (digits) is what ASTM D6673-10, 4.3.1.1, has for METRIC.
-	exchangeDecimals = 2
+	// metricDecimals and englishDecimals (digits) are what ASTM D6673-10, 4.3.1.1,
+	// has for METRIC and ENGLISH: they move a point by up to 0.0071 and 0.0018 mm.
+	// The steps are how many of the last decimal make a unit.
+	metricDecimals, englishDecimals = 2, 4
+	metricSteps, englishSteps       = 1e2, 1e4
 	// smooth (angle, radians) is the turn between two arcs up to which they are
 	// one curve: half a degree, less than chords of the default error turn.
 	smooth = 0.009

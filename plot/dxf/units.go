@@ -4,7 +4,70 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"engrail/motif/path"
 )
+
+// Units are what pattern data are measured in.
+type Units uint8
+
+// The units of ASTM D6673-10, 4.3.1.1: METRIC is mm with two decimals, ENGLISH
+// inches with four.
+const (
+	Metric Units = iota
+	English
+)
+
+// The words for them in a file.
+const metricWord, englishWord = "METRIC", "ENGLISH"
+
+func (u Units) word() string {
+	if u == English {
+		return englishWord
+	}
+	return metricWord
+}
+
+// mm returns the length of the unit.
+func (u Units) mm() float64 {
+	if u == English {
+		return inch
+	}
+	return 1
+}
+
+// decimals returns how many digits are written behind the point.
+func (u Units) decimals() int {
+	if u == English {
+		return englishDecimals
+	}
+	return metricDecimals
+}
+
+// step returns the length in mm of the last of the decimals.
+func (u Units) step() float64 {
+	if u == English {
+		return inch / englishSteps
+	}
+	return 1.0 / metricSteps
+}
+
+// round returns the point, in mm, with the decimals that are written.
+func (u Units) round(p path.Point) path.Point {
+	if u == English {
+		return path.Point{
+			X: math.RoundToEven(p.X/inch*englishSteps) / englishSteps * inch,
+			Y: math.RoundToEven(p.Y/inch*englishSteps) / englishSteps * inch,
+		}
+	}
+	return path.Point{X: math.RoundToEven(p.X*metricSteps) / metricSteps, Y: math.RoundToEven(p.Y*metricSteps) / metricSteps}
+}
+
+// atLeast returns the length in mm as it is written, rounded up.
+func (u Units) atLeast(mm float64) string {
+	steps := math.Ceil(mm/u.step() - lastBit)
+	return string(appendFixed(nil, steps*u.step()/u.mm(), u.decimals()))
+}
 
 // unit returns the length in mm of the file's unit and what says so.
 func (b *builder) unit(o ReadOptions) (float64, string, error) {
@@ -48,9 +111,9 @@ func (b *builder) unitText() (said bool, mm float64, err error) {
 		key, value, ok := splitFact(plainText(e.text))
 		switch {
 		case !ok || key != keyUnits:
-		case strings.EqualFold(value, "METRIC"):
+		case strings.EqualFold(value, metricWord):
 			said, mm = true, 1
-		case strings.EqualFold(value, "ENGLISH"):
+		case strings.EqualFold(value, englishWord):
 			said, mm = true, inch
 		case b.pattern:
 			return false, 0, e.fail("units %.40q are neither METRIC nor ENGLISH", value)

@@ -37,6 +37,8 @@ type Options struct {
 
 	// What follows is for the exchange flavour.
 
+	// Units are those of the file; the error of the chords stays in mm.
+	Units Units
 	// Author is vendor, application and release, with semicolons between them.
 	Author string
 	// Created is when the style was made; nothing is said of it when it is zero,
@@ -46,6 +48,11 @@ type Options struct {
 	SampleSize string
 	// CutClips makes clips slit notches that are cut with the piece.
 	CutClips bool
+	// CheckCurves draws the curves of layers 1, 8, 11 and 14 once more on layers 84
+	// to 87, as chords within the default [ChordError], for programs that lay
+	// curves of their own through the points of layers 2 and 3 and compare. It is
+	// of use with a larger chord error, and not to be had with a rule table.
+	CheckCurves bool
 	// RuleTable, when it is not empty, is the name of the grade rule table that
 	// the file asks for. Each piece is then written once, in the sample size, with
 	// grade points that make the other sizes, and [WriteRules] writes the table.
@@ -81,13 +88,13 @@ func Write(w io.Writer, d plot.Drawing, o Options) error {
 	for _, p := range pieces {
 		size += p.size(o)
 	}
-	e := &encoder{decimals: plainDecimals}
+	e := &encoder{decimals: plainDecimals, unit: 1}
 	if b, ok := w.(interface{ AvailableBuffer() []byte }); ok {
 		e.buf = b.AvailableBuffer() // of a buffer that is used again
 	}
 	e.buf = slices.Grow(e.buf, min(size, maxBytes))
 	if o.Flavour == Exchange {
-		e.decimals = exchangeDecimals
+		e.decimals, e.unit = o.Units.decimals(), o.Units.mm()
 		if err := e.exchange(d.Title, pieces, o); err != nil {
 			return err
 		}
@@ -103,6 +110,12 @@ func Write(w io.Writer, d plot.Drawing, o Options) error {
 func prepare(d plot.Drawing, o Options) ([]piece, Options, error) {
 	if e := o.ChordError; e != 0 && !(e >= minChordError && e <= maxChordError) {
 		return nil, o, fmt.Errorf("dxf: the chord error of %g mm is not between %g and %g mm", e, minChordError, maxChordError)
+	}
+	if o.Units > English {
+		return nil, o, fmt.Errorf("dxf: there are no units %d: choose metric or English ones", o.Units)
+	}
+	if o.CheckCurves && o.Flavour == Exchange && o.RuleTable != "" {
+		return nil, o, fmt.Errorf("dxf: check curves cannot be graded by the rule table %q: leave them out, or write a block for each size", o.RuleTable)
 	}
 	if n := len(spell(fact(keyTitle, d.Title))); o.Flavour == Plain && n > maxText {
 		return nil, o, fmt.Errorf("dxf: the drawing's title has %d characters with its key, and a DXF text holds %d: shorten it", n, maxText)

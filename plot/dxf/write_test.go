@@ -371,8 +371,9 @@ func TestLargestCutLineIsThePieceAndOthersAreCutouts(t *testing.T) {
 	}
 	file := written(t, d, exchange())
 	require.Equal(t, 1, strings.Count(file, "POLYLINE\r\n8\r\n1\r\n"))
-	require.Equal(t, 1, strings.Count(file, "POLYLINE\r\n8\r\n11\r\n"))
-	require.Equal(t, 1, strings.Count(file, "\r\nLINE\r\n8\r\n11\r\n"))
+	// ASTM D6673-10, 4.3, second-hand: layer 11 holds POLYLINE.
+	require.Equal(t, 2, strings.Count(file, "POLYLINE\r\n8\r\n11\r\n"))
+	require.NotContains(t, file, "\r\nLINE\r\n8\r\n11\r\n")
 }
 
 func TestGroupsInsideAPieceAreOfIt(t *testing.T) {
@@ -427,6 +428,10 @@ func TestBadInputIsRefusedByName(t *testing.T) {
 			`dxf: piece "Back" size 40: text 1 has 256 characters, and a DXF text holds 255: divide it`},
 		"chord error": {plot.Drawing{}, dxf.Options{ChordError: -1},
 			"dxf: the chord error of -1 mm is not between 0.0001 and 10 mm"},
+		"units": {plot.Drawing{}, dxf.Options{Flavour: dxf.Exchange, Units: 7},
+			"dxf: there are no units 7: choose metric or English ones"},
+		"graded check curves": {pieceOf(), dxf.Options{Flavour: dxf.Exchange, CheckCurves: true, RuleTable: "A"},
+			`dxf: check curves cannot be graded by the rule table "A": leave them out, or write a block for each size`},
 		"two styles": {two, exchange(),
 			`dxf: piece "Back" size 40 is of style "Marram skirt" and piece "Yoke" of style "Sedge coat": pattern data hold one style a file`},
 		"open piece": {plot.Drawing{Groups: []plot.Group{{Label: "legend", Texts: []plot.Text{{Height: 5, String: "a"}}}}}, exchange(),
