@@ -28,7 +28,13 @@ func BenchmarkWrite(b *testing.B) {
 		}{
 			{"plain", dxf.Options{}},
 			{"plain-error-0.1", dxf.Options{ChordError: 0.1}},
+			{"plain-lines", dxf.Options{Lines: true}},
+			{"plain-strokes", dxf.Options{Strokes: strokes}},
+			{"r2000", dxf.Options{Release: dxf.R2000}},
+			{"r2000-lines", dxf.Options{Release: dxf.R2000, Lines: true}},
 			{"exchange", exchange()},
+			{"exchange-english", dxf.Options{Flavour: dxf.Exchange, Units: dxf.English}},
+			{"exchange-check-curves", dxf.Options{Flavour: dxf.Exchange, CheckCurves: true}},
 			{"exchange-error-0.1", dxf.Options{Flavour: dxf.Exchange, ChordError: 0.1}},
 		} {
 			b.Run(d.name+"/"+o.name, func(b *testing.B) {
@@ -47,7 +53,15 @@ func BenchmarkRead(b *testing.B) {
 	for _, o := range []struct {
 		name string
 		dxf.Options
-	}{{"plain", dxf.Options{}}, {"exchange", exchange()}} {
+	}{
+		{"plain", dxf.Options{}},
+		{"plain-lines", dxf.Options{Lines: true}},
+		{"plain-strokes", dxf.Options{Strokes: strokes}},
+		{"r2000", dxf.Options{Release: dxf.R2000}},
+		{"r2000-lines", dxf.Options{Release: dxf.R2000, Lines: true}},
+		{"exchange", exchange()},
+		{"exchange-english", dxf.Options{Flavour: dxf.Exchange, Units: dxf.English}},
+	} {
 		var file bytes.Buffer
 		require.NoError(b, dxf.Write(&file, plottest.Scalloped(60), o.Options))
 		b.Run("2x60-scallops/"+o.name, func(b *testing.B) {

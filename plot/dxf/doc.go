@@ -1,6 +1,6 @@
-// Package dxf writes drawings as DXF release 12 files, which nearly every
-// program for drawing, cutting and pattern making reads, and reads ASCII DXF of
-// any release.
+// Package dxf writes drawings as DXF files of release 12, which nearly every
+// program for drawing, cutting and pattern making reads, or of release 2000, and
+// reads ASCII DXF of any release.
 //
 // [Write] makes two flavours. Both are 7-bit ASCII with lines that end in
 // CR LF, for programs of the time of release 12 read nothing else; text is
@@ -14,10 +14,17 @@
 // layer, named after it in capitals (CUT, STITCH, FOLD ...), or where sizes are
 // told apart after both (38-CUT), with a line type;
 // cut lines are continuous, so that no cutter cuts dashes. Arcs are the bulges
-// of a POLYLINE, exact to 0.0001 mm, or chords when a chord error is set. Units
-// are millimetres. Which entities make a piece, what is known of it, and which
-// lines are only signs, such as arrowheads, stands in extended data (application
-// ENGRAIL), which other programs carry along or skip.
+// of a POLYLINE, exact to 0.0001 mm, or chords with [Options.Lines] or when
+// a chord error is set. Units are millimetres. Which entities make a piece, what
+// is known of it, and which lines are only signs, such as arrowheads, stands in
+// extended data (application ENGRAIL), which other programs carry along or skip.
+//
+// Lettering is TEXT, or with [Options.Strokes] lines, for machines that have no
+// letters. What it says stands in extended data of the first of these lines
+// (application ENGRAIL_TEXT), so that it comes back as lettering.
+//
+// [R2000] is for readers that want no older release. It has LWPOLYLINE, handles
+// with owners, and that release's tables, blocks and objects.
 //
 // # Exchange
 //
@@ -40,8 +47,9 @@
 //	80-83 T, castle, check and U notches, POINT as on layer 4
 //	84-87 with [Options.CheckCurves], the curves of 1, 8, 11 and 14 once more
 //
-// Layer 12 is blank on purpose. Texts Rotation, Flip, Tilt and Fold, of a piece
-// on tubular cloth, are left out, since a drawing says nothing of them.
+// Layer 12 is blank on purpose. The texts Rotation, Flip, Tilt and Fold of the
+// standard (Fold is of tubular cloth, not of a mirrored piece) are left out, since
+// a drawing says nothing of them.
 //
 // Signs are left out: the mirror and grain layers hold one straight LINE for
 // each line and programs draw their own signs for these, and on layer 8 a sign

@@ -16,6 +16,10 @@ type encoder struct {
 	buf      []byte
 	decimals int     // of lengths
 	unit     float64 // mm
+	release  Release
+	// Of release 2000: the handle that was given last, and that of what owns the
+	// entities or the entries of a table that are being written.
+	handle, owner uint64
 }
 
 // Group codes are given as text, which saves the time to spell them.
@@ -56,13 +60,34 @@ func (e *encoder) endSection() { e.text("0", "ENDSEC") }
 // entity starts an entity on the layer.
 func (e *encoder) entity(kind, layer string) {
 	e.text("0", kind)
+	if e.release == R2000 {
+		e.owned(e.owner)
+		e.text("100", "AcDbEntity")
+	}
 	e.text("8", layer)
+}
+
+// subclass says, where a release does, whose group codes follow.
+func (e *encoder) subclass(name string) {
+	if e.release == R2000 {
+		e.text("100", name)
+	}
+}
+
+// level writes, in releases that want it, that a point lies in the plane: code
+// is 30 or 31.
+func (e *encoder) level(code string) {
+	if e.release == R2000 {
+		e.text(code, "0.0")
+	}
 }
 
 // lettering writes a TEXT without what may follow it.
 func (e *encoder) lettering(layer string, t plot.Text) {
 	e.entity("TEXT", layer)
+	e.subclass("AcDbText")
 	e.point(t.At)
+	e.level("30")
 	e.length("40", t.Height)
 	e.text("1", spell(t.String))
 	if t.Angle != 0 {
@@ -71,7 +96,9 @@ func (e *encoder) lettering(layer string, t plot.Text) {
 	if t.Align != plot.Left {
 		e.integer("72", int(t.Align))
 		e.secondPoint(t.At)
+		e.level("31")
 	}
+	e.subclass("AcDbText") // of how it is aligned across its line
 }
 
 func degrees(radians float64) float64 { return radians * 180 / math.Pi }

@@ -109,6 +109,8 @@ type extra struct {
 	group                  int     // 1071 of our extended data
 	sign                   bool    // 1070 of our extended data
 	facts                  []string
+	stroke                 bool       // it has data of our lettering
+	lettering              *plot.Text // of its first stroke
 	attributes             []entity
 	degree                 int
 	knots, weights         []float64
@@ -125,6 +127,28 @@ func (e *entity) more() *extra {
 		e.x = &extra{xScale: 1, yScale: 1}
 	}
 	return e.x
+}
+
+// letters returns the text that the entity is the first stroke of.
+func (x *extra) letters() *plot.Text {
+	if x.lettering == nil {
+		x.lettering = &plot.Text{}
+	}
+	return x.lettering
+}
+
+// place returns the field of the text for a number; the angle is in degrees.
+func (x *extra) place(code int) *float64 {
+	t := x.letters()
+	switch code {
+	case 1011:
+		return &t.At.X
+	case 1021:
+		return &t.At.Y
+	case 1040:
+		return &t.Angle
+	}
+	return &t.Height
 }
 
 // place returns the field for the number of a group code, nil when it does
@@ -217,9 +241,19 @@ func (p *parser) readEntity(e *entity) error {
 		case 210, 220, 230:
 			x = &normal[(code-210)/10]
 		case 1001:
-			application = p.name()
+			if application = p.name(); application == letteringApplication {
+				e.more().stroke = true
+			}
 			continue
+		case 1011, 1021, 1040, 1041:
+			if application != letteringApplication {
+				continue
+			}
+			x = e.more().place(code)
 		case 1000:
+			if application == letteringApplication {
+				e.more().letters().String = plainText(text(p.value, p.page))
+			}
 			if application == ourApplication {
 				if p.entries++; p.entries > p.most.entities {
 					return p.tooManyEntities()
@@ -229,13 +263,16 @@ func (p *parser) readEntity(e *entity) error {
 			}
 			continue
 		case 1070, 1071:
-			if application == ourApplication {
+			if application == ourApplication || application == letteringApplication {
 				if n, err = p.integer(); err != nil {
 					return err
 				}
-				if code == 1070 {
+				switch {
+				case application == letteringApplication:
+					e.more().letters().Align = plot.Align(min(max(n, 0), int(plot.Right)))
+				case code == 1070:
 					e.more().sign = n != 0
-				} else {
+				default:
 					e.more().group = n
 				}
 			}

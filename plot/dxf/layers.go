@@ -16,21 +16,20 @@ func plainLayer(r plot.Role) string { return strings.ToUpper(r.String()) }
 // plainStyle returns the colour number and line type of the role's layer. The
 // colours show on light and dark grounds, and nothing is told by colour alone.
 func plainStyle(r plot.Role) (colour int, lineType string) {
-	const solid = "CONTINUOUS"
 	of := [...]struct {
 		colour   int
 		lineType string
 	}{
-		plot.Drawn:    {7, solid},
-		plot.Cut:      {7, solid},
+		plot.Drawn:    {7, solidLine},
+		plot.Cut:      {7, solidLine},
 		plot.Stitch:   {150, "DASHED"},
 		plot.Fold:     {6, "DASHDOT"},
-		plot.Grain:    {3, solid},
-		plot.Notch:    {1, solid},
-		plot.Clip:     {30, solid},
-		plot.Mark:     {4, solid},
+		plot.Grain:    {3, solidLine},
+		plot.Notch:    {1, solidLine},
+		plot.Clip:     {30, solidLine},
+		plot.Mark:     {4, solidLine},
 		plot.Inner:    {150, "DASHDOT"},
-		plot.Internal: {8, solid},
+		plot.Internal: {8, solidLine},
 	}[r]
 	return of.colour, of.lineType
 }
@@ -44,7 +43,7 @@ type lineType struct {
 
 func lineTypes() []lineType {
 	return []lineType{
-		{"CONTINUOUS", "Solid line", nil},
+		{solidLine, "Solid line", nil},
 		{"DASHED", "_ _ _ _ _ _", []float64{5, -2.5}},
 		{"DASHDOT", "__ . __ . __", []float64{10, -2.5, 0, -2.5}},
 	}

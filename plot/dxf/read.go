@@ -524,10 +524,18 @@ func (b *builder) add(g *plot.Group, e *entity, f frame) error {
 			f.layer, f.piece = layer, piece
 		}
 	}
-	switch e.kind {
-	case kindText, kindMText, kindAttribute, kindDefinition:
+	stroke := e.x != nil && e.x.stroke
+	switch {
+	case stroke, e.kind == kindText, e.kind == kindMText, e.kind == kindAttribute, e.kind == kindDefinition:
 		from := len(g.Texts)
-		g.Texts = e.lettering(g.Texts)
+		switch {
+		case !stroke:
+			g.Texts = e.lettering(g.Texts)
+		case e.x.lettering != nil && e.x.lettering.String != "":
+			t := *e.x.lettering
+			t.Angle = radians(t.Angle)
+			g.Texts = append(g.Texts, t)
+		}
 		for i := from; i < len(g.Texts); i++ {
 			if i > from { // a line more
 				if err := b.count(e, 0); err != nil {

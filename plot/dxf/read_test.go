@@ -384,6 +384,7 @@ func FuzzRead(f *testing.F) {
 	small.Groups = small.Groups[:1]
 	f.Add([]byte(written(f, small, dxf.Options{})))
 	f.Add([]byte(written(f, small, dxf.Options{Flavour: dxf.Exchange, ChordError: 5})))
+	f.Add([]byte(written(f, small, dxf.Options{Release: dxf.R2000, Strokes: strokes, Lines: true, ChordError: 5})))
 	f.Add([]byte(entities("0\nARC\n40\n5\n50\n10\n51\n200\n0\nCIRCLE\n40\n2\n0\nINSERT\n2\nB\n41\n2\n42\n2\n")))
 	// What other programs write, an entity or two each.
 	for _, lines := range []string{
@@ -434,6 +435,9 @@ func FuzzRead(f *testing.F) {
 			return
 		}
 		settled := written(t, read(t, first.String()), dxf.Options{})
-		require.Equal(t, settled, written(t, read(t, settled), dxf.Options{}))
+		d = read(t, settled)
+		require.Equal(t, settled, written(t, d, dxf.Options{}))
+		// The other release says the same.
+		require.Equal(t, d, read(t, written(t, d, dxf.Options{Release: dxf.R2000})))
 	})
 }

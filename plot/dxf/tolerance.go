@@ -7,6 +7,9 @@ const (
 	// 0.005 sqrt 2 = 0.0071 mm; together it is 0.0221 mm, less than the 0.025 mm
 	// of a plotter unit.
 	ChordError = 0.015
+	// LinesError (chord, mm) is the default largest distance between an arc and its
+	// chords in a plain file of lines: less than half a plotter unit.
+	LinesError = 0.01
 	// checkTolerance (distance, mm) is how far a check curve may be from the design:
 	// the default chord error and the rounding of two decimals.
 	checkTolerance = 0.0221

@@ -2,6 +2,7 @@ package dxf
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -22,16 +23,39 @@ const (
 	Exchange
 )
 
+// Release is a release of the format.
+type Release uint8
+
+// The releases of the plain flavour.
+const (
+	// R12 is release 12 (AC1009), with lines as POLYLINE and VERTEX.
+	R12 Release = iota
+	// R2000 is release 2000 (AC1015), with lines as LWPOLYLINE, and all that
+	// strict readers look for in a file.
+	R2000
+)
+
 // Options say how a drawing is written. The zero value is the plain flavour
 // with exact arcs.
 type Options struct {
 	Flavour Flavour
 	// ChordError is the largest distance in mm between an arc and its chords.
-	// When it is 0 the plain flavour keeps arcs and the exchange flavour takes
-	// [ChordError].
+	// When it is 0 the plain flavour keeps arcs, or with Lines takes [LinesError],
+	// and the exchange flavour takes [ChordError].
 	ChordError float64
 
-	// SizeLayers gives each size layers of its own in the plain flavour, such as
+	// What follows is for the plain flavour; pattern data are release 12 and have
+	// chords and texts.
+
+	// Lines draws chords for arcs, for machines that do not read bulges.
+	Lines bool
+	// Release is the release of the format.
+	Release Release
+	// Strokes, when it is not nil, draws lettering: it returns the strokes of
+	// a text, in mm in the drawing. They go to the layer of the texts, and Read
+	// makes the text of them again. A text for which it returns none stays one.
+	Strokes func(plot.Text) []path.Path
+	// SizeLayers gives each size layers of its own, such as
 	// 38-CUT, for a drawing of several sizes.
 	SizeLayers bool
 
@@ -126,10 +150,23 @@ func prepare(d plot.Drawing, o Options) ([]piece, Options, error) {
 			o.ChordError = GradedChordError
 		}
 	}
+	if o.Flavour == Plain && o.Lines && o.ChordError == 0 {
+		o.ChordError = LinesError
+	}
+	if o.Release > R2000 {
+		return nil, o, fmt.Errorf("dxf: there is no release %d: choose release 12 or 2000", o.Release)
+	}
 	pieces := piecesOf(d)
 	for _, p := range pieces {
 		if err := p.check(); err != nil {
 			return nil, o, err
+		}
+	}
+	if o.Flavour == Plain && o.Strokes != nil {
+		for i := range pieces {
+			if err := pieces[i].stroke(o.Strokes); err != nil {
+				return nil, o, err
+			}
 		}
 	}
 	return pieces, o, nil
@@ -139,6 +176,8 @@ func prepare(d plot.Drawing, o Options) ([]piece, Options, error) {
 type piece struct {
 	plot.Group
 	name string // for messages
+	// strokes are those of each text, nil when texts are not drawn.
+	strokes [][]path.Path
 	// Of a piece that is graded: which vertices of its lines, which are straight,
 	// are turn points, and its grade points.
 	turns  [][]bool
@@ -191,22 +230,11 @@ func (p piece) check() error {
 		if l.Role > plot.Internal {
 			return fmt.Errorf("dxf: %s: line %d has no role that is known", p.name, i+1)
 		}
-		if !l.Path.Finite() {
-			return fmt.Errorf("dxf: %s: %s line %d has a coordinate that is not a number", p.name, l.Role, i+1)
-		}
-		for _, v := range l.Path.V {
-			if math.Abs(v.Bulge) > maxBulge {
-				return fmt.Errorf("dxf: %s: %s line %d has an arc at (%.1f, %.1f) mm that is too nearly a full turn: divide it",
-					p.name, l.Role, i+1, v.X, v.Y)
-			}
+		if err := checkPath(l.Path); err != nil {
+			return fmt.Errorf("dxf: %s: %s line %d %w", p.name, l.Role, i+1, err)
 		}
 		if !(l.Width >= 0 && l.Width <= maxCoordinate) {
 			return fmt.Errorf("dxf: %s: notch %d is %g mm wide", p.name, i+1, l.Width)
-		}
-		b := l.Path.Bounds()
-		if r := max(-b.Min.X, -b.Min.Y, b.Max.X, b.Max.Y); !(r <= maxCoordinate) {
-			return fmt.Errorf("dxf: %s: %s line %d reaches %.0f mm from the origin, and no more than %.0f mm are written: check its scale",
-				p.name, l.Role, i+1, r, maxCoordinate)
 		}
 	}
 	for i, t := range p.Texts {
@@ -237,21 +265,71 @@ func (p piece) check() error {
 	return nil
 }
 
+// checkPath returns an error for a path that cannot be written.
+func checkPath(p path.Path) error {
+	if !p.Finite() {
+		return errors.New("has a coordinate that is not a number")
+	}
+	for _, v := range p.V {
+		if math.Abs(v.Bulge) > maxBulge {
+			return fmt.Errorf("has an arc at (%.1f, %.1f) mm that is too nearly a full turn: divide it", v.X, v.Y)
+		}
+	}
+	b := p.Bounds()
+	if r := max(-b.Min.X, -b.Min.Y, b.Max.X, b.Max.Y); !(r <= maxCoordinate) {
+		return fmt.Errorf("reaches %.0f mm from the origin, and no more than %.0f mm are written: check its scale", r, maxCoordinate)
+	}
+	return nil
+}
+
+// stroke finds the strokes of the piece's texts.
+func (p *piece) stroke(strokes func(plot.Text) []path.Path) error {
+	p.strokes = make([][]path.Path, len(p.Texts))
+	for i, t := range p.Texts {
+		for k, s := range strokes(t) {
+			if len(s.V) == 0 {
+				continue
+			}
+			if err := checkPath(s); err != nil {
+				return fmt.Errorf("dxf: %s: text %d, %q: stroke %d %w", p.name, i+1, t.String, k+1, err)
+			}
+			p.strokes[i] = append(p.strokes[i], s)
+		}
+	}
+	return nil
+}
+
+// strokesOf returns the strokes of a text, none when it is not drawn.
+func (p piece) strokesOf(text int) []path.Path {
+	if p.strokes == nil {
+		return nil
+	}
+	return p.strokes[text]
+}
+
 // size guesses how many bytes the piece takes. An arc that rises by h over its
 // chord becomes about sqrt(h/e) chords within e.
 func (p piece) size(o Options) int {
 	n := 500 + 150*len(p.Texts)
-	for _, l := range p.Lines {
+	room := func(line path.Path) {
 		n += 150
 		points := 0.0
-		for i := range l.Path.Segments() {
-			s := l.Path.Segment(i)
+		for i := range line.Segments() {
+			s := line.Segment(i)
 			points++
 			if o.ChordError > 0 && s.Bulge != 0 {
 				points += math.Sqrt(math.Abs(s.Bulge) * s.Chord().Len() / 2 / o.ChordError)
 			}
 		}
 		n = min(n+int(80*points), maxBytes)
+	}
+	for _, l := range p.Lines {
+		room(l.Path)
+	}
+	for _, strokes := range p.strokes {
+		for _, s := range strokes {
+			room(s)
+		}
 	}
 	return n
 }

@@ -63,7 +63,10 @@ func pairsOf(t require.TestingT, file string) [][2]string {
 
 func TestGoldenFiles(t *testing.T) {
 	for name, o := range map[string]dxf.Options{
-		"scalloped-4-plain.dxf": {},
+		"scalloped-4-plain.dxf":         {},
+		"scalloped-4-r2000.dxf":         {Release: dxf.R2000},
+		"scalloped-4-lines-strokes.dxf": {Lines: true, ChordError: 0.5, Strokes: strokes},
+		"scalloped-4-english.dxf":       {Flavour: dxf.Exchange, Units: dxf.English, ChordError: 0.5},
 		"scalloped-4-exchange.dxf": {Flavour: dxf.Exchange, Author: "engrail;engrail;1", CutClips: true,
 			Created: time.Date(2026, 3, 9, 14, 5, 0, 0, time.UTC)},
 	} {

@@ -57,6 +57,7 @@ func Ezdxf(t testing.TB, result any, script string, args ...string) {
 type Measured struct {
 	MeasuredLayers
 	Errors  []string
+	Fixes   []string
 	Version string
 	Units   int
 	Inserts []string

@@ -1,6 +1,7 @@
 """Print what ezdxf finds in each of the DXF files, as a JSON list.
 
 errors    what its audit could not mend
+fixes     what it could
 layers    for each layer of model space, or with blocks of each block: the
           length of its lines, their box, and how many entities of each kind
 texts     for each layer the texts, as shown
@@ -51,7 +52,9 @@ def measure(entities):
 def read(name):
     doc = ezdxf.readfile(name)
     result = measure(doc.modelspace())
-    result["errors"] = [e.message for e in doc.audit().errors]
+    audit = doc.audit()
+    result["errors"] = [e.message for e in audit.errors]
+    result["fixes"] = [f.message for f in audit.fixes]
     result["version"] = doc.dxfversion
     result["units"] = doc.header.get("$INSUNITS", 0)
     result["inserts"] = [insert.dxf.name for insert in doc.modelspace().query("INSERT")]
