@@ -64,9 +64,10 @@
 // Curves are chords between points on the curve, since the standard's lines
 // are points; a turn point is a corner or the end of a straight line. A notch on
 // a curve of the outline makes a point of it there, so that it lies on the
-// boundary. Numbers have the two decimals that the standard has for METRIC, or
-// with [English] the four that it has for inches: with the default chord error
-// nothing is more than 0.022 mm from the design.
+// boundary; in a graded file it lies within the chord error of it. Numbers have
+// the two decimals that the standard has for METRIC, or with [English] the four
+// that it has for inches: with the default chord error nothing is more than
+// 0.022 mm from the design.
 //
 // # Sizes
 //

@@ -280,7 +280,7 @@ func ezdxfAll(t *testing.T, files ...string) []plottest.Measured {
 }
 
 func TestIndependentReaderMeasuresEveryPlainVariant(t *testing.T) {
-	d := plottest.Scalloped(12)
+	d := plottest.Scalloped(5)
 	var names, files []string
 	for name, o := range plainVariants() {
 		o.SizeLayers = false
@@ -295,6 +295,7 @@ func TestIndependentReaderMeasuresEveryPlainVariant(t *testing.T) {
 			require.Equal(t, map[dxf.Release]string{dxf.R12: "AC1009", dxf.R2000: "AC1015"}[o.Release], f.Version)
 			require.Equal(t, 4, f.Units)
 			require.Empty(t, f.Blocks)
+			back := plottest.Lines(read(t, files[i]))
 			for _, r := range plot.Roles() {
 				length, box := designed(lines, r)
 				if box.Empty() {
@@ -310,6 +311,9 @@ func TestIndependentReaderMeasuresEveryPlainVariant(t *testing.T) {
 				}
 				require.LessOrEqual(t, layer.Length, length+near, "%s", r)
 				require.GreaterOrEqual(t, layer.Length, length-short, "%s", r)
+				drawn, _ := designed(back, r)
+				t.Logf("%s: %.4f mm designed, %.4f mm read by ezdxf, %.4f mm by us", r, length, layer.Length, drawn)
+				require.InDelta(t, drawn, layer.Length, near, "%s", r)
 				requireBox(t, box, layer.Box, near, r.String())
 			}
 			if o.Strokes == nil {
@@ -336,7 +340,7 @@ func TestIndependentReaderMeasuresEveryPlainVariant(t *testing.T) {
 }
 
 func TestIndependentReaderMeasuresPatternDataInBothUnits(t *testing.T) {
-	d := plottest.Scalloped(12)
+	d := plottest.Scalloped(5)
 	units := []dxf.Units{dxf.Metric, dxf.English}
 	var files []string
 	for _, u := range units {
