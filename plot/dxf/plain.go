@@ -43,28 +43,7 @@ func (e *encoder) plain(d plot.Drawing, pieces []piece, o Options) {
 		box = path.Box{}
 	}
 
-	e.section("HEADER")
-	e.text("9", "$ACADVER")
-	if o.Release == R2000 {
-		e.text("1", "AC1015")
-		e.text("9", "$DWGCODEPAGE")
-		e.text("3", "ANSI_1252")
-	} else {
-		e.text("1", "AC1009")
-	}
-	e.text("9", "$INSUNITS")
-	e.text("70", "4") // millimetres
-	e.text("9", "$MEASUREMENT")
-	e.text("70", "1") // metric
-	e.text("9", "$EXTMIN")
-	e.point(box.Min)
-	e.level("30")
-	e.text("9", "$EXTMAX")
-	e.point(box.Max)
-	e.level("30")
-	seed := len(e.buf) // where the first free handle is said, once it is known
-	e.endSection()
-
+	seed := e.header(box)
 	var model uint64
 	if o.Release == R2000 {
 		e.section("CLASSES")
@@ -123,6 +102,33 @@ func (e *encoder) plain(d plot.Drawing, pieces []piece, o Options) {
 		free := append(appendHex([]byte("9\r\n$HANDSEED\r\n5\r\n"), e.handle+1), "\r\n"...)
 		e.buf = slices.Insert(e.buf, seed, free...)
 	}
+}
+
+// header writes the header and returns where its variables end: there the first
+// free handle is put in once it is known.
+func (e *encoder) header(box path.Box) (end int) {
+	e.section("HEADER")
+	e.text("9", "$ACADVER")
+	if e.release == R2000 {
+		e.text("1", "AC1015")
+		e.text("9", "$DWGCODEPAGE")
+		e.text("3", "ANSI_1252")
+	} else {
+		e.text("1", "AC1009")
+	}
+	e.text("9", "$INSUNITS")
+	e.text("70", "4") // millimetres
+	e.text("9", "$MEASUREMENT")
+	e.text("70", "1") // metric
+	e.text("9", "$EXTMIN")
+	e.point(box.Min)
+	e.level("30")
+	e.text("9", "$EXTMAX")
+	e.point(box.Max)
+	e.level("30")
+	end = len(e.buf)
+	e.endSection()
+	return end
 }
 
 func (e *encoder) lineTypes() {

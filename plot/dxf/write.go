@@ -61,7 +61,8 @@ type Options struct {
 
 	// What follows is for the exchange flavour.
 
-	// Units are those of the file; the error of the chords stays in mm.
+	// Units are those of the file and of its rule table; what the options say stays
+	// in mm.
 	Units Units
 	// Author is vendor, application and release, with semicolons between them.
 	Author string
