@@ -45,6 +45,18 @@ type reading struct {
 	read   func(content []byte) (plot.Drawing, error)
 	design []plot.Line
 	class  func(plot.Line) string
+	// atFolds counts the closed cut lines that a pen leaves open at a fold.
+	atFolds int
+}
+
+// closedCuts counts the cut lines that close.
+func closedCuts(lines []plot.Line) (n int) {
+	for _, l := range lines {
+		if l.Role == plot.Cut && l.Path.Closed {
+			n++
+		}
+	}
+	return n
 }
 
 // prove reads a file back and measures it against its design. There is nothing to
@@ -65,15 +77,7 @@ func (o output) prove(content []byte) (*Proof, error) {
 	p := &Proof{Path: o.name, Read: d, Found: proof.Look(lines, texts), Against: proof.Compare(r.design, lines, r.class)}
 	most := round(min(p.Against.Max, math.MaxFloat64))
 	p.MaxDeviation, p.ScaleX, p.ScaleY = &most, fine(p.Against.ScaleX), fine(p.Against.ScaleY)
-	closed := func(lines []plot.Line) (n int) {
-		for _, l := range lines {
-			if l.Role == plot.Cut && l.Path.Closed {
-				n++
-			}
-		}
-		return n
-	}
-	p.Open = max(0, closed(r.design)-closed(lines))
+	p.Open = max(0, closedCuts(r.design)-r.atFolds-closedCuts(lines))
 	p.Duplicates = len(p.Found.Duplicates)
 	return p, nil
 }
@@ -150,6 +154,9 @@ func (o output) plotReading() (r reading) {
 			}
 			for _, l := range g.Lines {
 				add(l.Role, d.Pens.Roles[l.Role], l.Path)
+				if l.Role == plot.Cut && d.Tool == hpgl.Pen && d.Pens.Roles[plot.Fold] > 0 && onFold(g, l.Path) {
+					r.atFolds++
+				}
 			}
 		})
 	}
@@ -159,6 +166,19 @@ func (o output) plotReading() (r reading) {
 		return read.Transform(path.Translation(d.Shift(box).Neg())), err
 	}
 	return r
+}
+
+// onFold reports whether a fold of the group lies on a closed cut line.
+func onFold(g plot.Group, cut path.Path) bool {
+	to := path.NewLocator(cut)
+	return cut.Closed && slices.ContainsFunc(g.Lines, func(l plot.Line) bool {
+		if l.Role != plot.Fold || l.Sign || l.Path.Segments() == 0 {
+			return false
+		}
+		a, _ := to.Nearest(l.Path.Start(), 0)
+		b, _ := to.Nearest(l.Path.End(), 0)
+		return max(a, b) < trueWithin
+	})
 }
 
 // provePages compares the sizes of the pages of a PDF with what they should be.
