@@ -110,10 +110,14 @@ func (p *Plan) nestOutputs(groups [][]plot.Group) ([]output, error) {
 	}
 	if slices.Contains(formats, "dxf") {
 		add(output{name: base + ".dxf", format: "dxf", drawing: d,
-			write: func(w io.Writer, d plot.Drawing) error { return dxf.Write(w, d, dxf.Options{SizeLayers: true}) }})
+			write: func(w io.Writer, d plot.Drawing) error {
+				o := p.plainDXF()
+				o.SizeLayers = true
+				return dxf.Write(w, d, o)
+			}})
 	}
 	if slices.Contains(formats, "astm") {
-		o := dxf.Options{Flavour: dxf.Exchange}
+		o := p.patternData()
 		if r, ok := p.ruled(d, base); ok {
 			d, o = r.drawing, r.options
 			add(output{name: base + "-astm.rul", format: "rul", drawing: d, write: func(w io.Writer, _ plot.Drawing) error {
@@ -155,8 +159,10 @@ func (p *Plan) ruled(d plot.Drawing, table string) (ruled, bool) {
 	}
 	r := ruled{
 		drawing: plot.Drawing{Title: d.Title},
-		options: dxf.Options{Flavour: dxf.Exchange, RuleTable: table, SampleSize: p.sample},
+		options: p.patternData(),
 	}
+	r.options.RuleTable, r.options.SampleSize = table, p.sample
+	r.options.CheckCurves = false // there are none with grade rules
 	for sizes := range slices.Chunk(d.Groups, len(p.Sizes)) {
 		r.drawing.Groups = append(r.drawing.Groups, evened(sizes)...)
 	}

@@ -114,6 +114,8 @@ func (p *Plan) plots(d device, groups []plot.Group, title, base string) ([]outpu
 		}
 	}
 	width, height := d.Room()
+	stretch := p.stretch("hpgl")
+	width, height = width/stretch.X, height/stretch.Y
 	var small, large []plot.Group
 	widest := width
 	if width == 0 {

@@ -73,6 +73,9 @@ func (o output) prove(content []byte) (*Proof, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s cannot be read back: %w", o.name, err)
 	}
+	if d, err = d.Stretch(1/o.stretch.X, 1/o.stretch.Y, path.FitTolerance); err != nil {
+		return nil, err
+	}
 	lines, texts := linesOf(d)
 	p := &Proof{Path: o.name, Read: d, Found: proof.Look(lines, texts), Against: proof.Compare(r.design, lines, r.class)}
 	most := round(min(p.Against.Max, math.MaxFloat64))

@@ -9,11 +9,14 @@ import (
 	"slices"
 	"strings"
 
+	"engrail/cmd/engrail/internal/style"
 	"engrail/facing"
+	"engrail/motif/path"
 	"engrail/plot"
 	"engrail/plot/dxf"
 	"engrail/plot/pdf"
 	"engrail/plot/png"
+	"engrail/plot/stroke"
 	"engrail/plot/svg"
 )
 
@@ -40,6 +43,7 @@ type output struct {
 	format  string
 	drawing plot.Drawing
 	frame   *FrameReport // of a plot that is drawn in frames
+	stretch path.Vec     // what the machine that reads it is off by, across and up
 	device  *device      // of a plot
 	page    pdf.Page     // of a PDF
 	write   func(io.Writer, plot.Drawing) error
@@ -61,7 +65,11 @@ func (p *Plan) Write(sink Sink, progress func(done, total int)) (*Report, error)
 	for i, o := range outputs {
 		progress(i, len(outputs)+1)
 		buffer.Reset()
-		if err := o.write(&buffer, o.drawing); err != nil {
+		corrected, err := o.drawing.Stretch(o.stretch.X, o.stretch.Y, path.FitTolerance)
+		if err == nil {
+			err = o.write(&buffer, corrected)
+		}
+		if err != nil {
 			return nil, fmt.Errorf("%s: %w", o.name, err)
 		}
 		proof, err := o.prove(buffer.Bytes())
@@ -130,7 +138,7 @@ func (p *Plan) outputs() ([]output, error) {
 				}
 			}
 			owner[o.name] = of
-			o.size = at
+			o.size, o.stretch = at, p.stretch(o.format)
 			all = append(all, o)
 		}
 	}
@@ -157,7 +165,7 @@ func (p *Plan) sizeOutputs(size Size, groups []plot.Group) ([]output, error) {
 	}
 	if wants("dxf") {
 		all = append(all, output{name: base + ".dxf", format: "dxf", drawing: sheet,
-			write: func(w io.Writer, d plot.Drawing) error { return dxf.Write(w, d, dxf.Options{}) }})
+			write: func(w io.Writer, d plot.Drawing) error { return dxf.Write(w, d, p.plainDXF()) }})
 	}
 	if wants("svg") {
 		all = append(all, output{name: base + ".svg", format: "svg", drawing: sheet, write: svg.Write})
@@ -174,7 +182,7 @@ func (p *Plan) sizeOutputs(size Size, groups []plot.Group) ([]output, error) {
 	if wants("astm") {
 		all = append(all, output{name: base + "-astm.dxf", format: "astm", drawing: sheet,
 			write: func(w io.Writer, d plot.Drawing) error {
-				return dxf.Write(w, d, dxf.Options{Flavour: dxf.Exchange})
+				return dxf.Write(w, d, p.patternData())
 			}})
 	}
 	if wants("hpgl") {
@@ -189,6 +197,42 @@ func (p *Plan) sizeOutputs(size Size, groups []plot.Group) ([]output, error) {
 		all = append(all, plots...)
 	}
 	return all, nil
+}
+
+// stretch returns by how much files of a format are made larger across and up, so
+// that they come out right on the machine that reads them.
+func (p *Plan) stretch(format string) path.Vec {
+	m := p.Style.Output.Measured
+	sides := map[string]style.Point{"hpgl": m.HPGL, "dxf": m.DXF, "svg": m.SVG, "pdf": m.PDF}[format]
+	if sides == (style.Point{}) {
+		return path.Vec{X: 1, Y: 1}
+	}
+	return path.Vec{X: float64(style.CalibrationSide / sides.X), Y: float64(style.CalibrationSide / sides.Y)}
+}
+
+// plainDXF returns how the style wants drawings in DXF.
+func (p *Plan) plainDXF() dxf.Options {
+	s := p.Style.Output.DXF
+	o := dxf.Options{ChordError: float64(s.ChordError), Lines: s.Arcs != nil && !*s.Arcs}
+	if !o.Lines {
+		o.ChordError = 0 // arcs stay arcs
+	}
+	if s.Release == "r2000" {
+		o.Release = dxf.R2000
+	}
+	if s.Lettering == "strokes" {
+		o.Strokes = stroke.Lines
+	}
+	return o
+}
+
+// patternData returns how it wants pattern data.
+func (p *Plan) patternData() dxf.Options {
+	o := dxf.Options{Flavour: dxf.Exchange, CheckCurves: p.Style.Output.ASTM.CheckCurves}
+	if p.Style.Output.ASTM.Units == "english" {
+		o.Units = dxf.English
+	}
+	return o
 }
 
 // printed returns what writes a drawing as PDF for paper of that name, for any other

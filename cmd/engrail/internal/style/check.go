@@ -35,7 +35,9 @@ func defaults() *Style {
 			Formats: []string{"png", "hpgl", "dxf", "astm"},
 			Paper:   []string{"a4"},
 			Picture: 1600,
-			Plotter: Plotter{Kind: "pen plotter", Cutting: Cutting{Notches: "slit", Swivel: 20}},
+			Plotter: Plotter{Kind: "pen plotter", Cutting: Cutting{Notches: "slit", Swivel: 15}},
+			DXF:     DXF{Release: "r12", Lettering: "text"},
+			ASTM:    ASTM{Units: "metric"},
 		},
 	}
 }
@@ -83,6 +85,7 @@ func (r *reader) check(s *Style) {
 			r.fail(r.places[fmt.Sprintf("/output/paper/%d", i)], "", "the paper %q is listed twice", f)
 		}
 	}
+	r.checkMeasured(s.Output.Measured, s.Units)
 	r.checkPattern(s.Pattern)
 	if r.readSizes(s); len(r.errs) > 0 {
 		return
@@ -97,6 +100,28 @@ func (r *reader) check(s *Style) {
 	fill(&s.Allowance.Top, usual.Top)
 	s.Panels = s.Sizes[0].Panels
 	r.checkSeams(s)
+}
+
+// CalibrationSide is the length of the sides of the square in calibration files.
+const CalibrationSide Length = 150
+
+// checkMeasured checks that what the calibration square measures can be.
+func (r *reader) checkMeasured(m Measured, unit Unit) {
+	for _, x := range []struct {
+		key   string
+		sides Point
+	}{{"hpgl", m.HPGL}, {"dxf", m.DXF}, {"svg", m.SVG}, {"pdf", m.PDF}} {
+		if x.sides == (Point{}) {
+			continue
+		}
+		for _, l := range [2]Length{x.sides.X, x.sides.Y} {
+			if !(l >= CalibrationSide*0.9 && l <= CalibrationSide*1.1) {
+				r.fail(r.places["/output/measured/"+x.key], "measure the sides of the square in the file that engrail calibrate makes, first across and then up",
+					"a side of %s %s is far from the %s %s of the calibration square", unit.Short(float64(l)), unit, unit.Short(float64(CalibrationSide)), unit)
+				break
+			}
+		}
+	}
 }
 
 // checkMotif checks that a motif says what its shape needs.

@@ -362,7 +362,7 @@ func (r *reader) value(n ast.Node, v reflect.Value, f field, path string) {
 			r.fail(at, "", "%s is %q; write true or false", f.key, word)
 		}
 	case *Point:
-		pair := r.pair(n, at, "a point of the hem is two lengths, such as [120, 15]")
+		pair := r.pair(n, at, f.key+": write two lengths for one, such as [120, 15]")
 		if pair == nil {
 			return
 		}

@@ -429,6 +429,47 @@ type Output struct {
 	Picture int `yaml:"picture" min:"640" max:"6400"`
 	// The plotter or cutter that reads HPGL files.
 	Plotter Plotter `yaml:"plotter"`
+	// How drawings in DXF are written.
+	DXF DXF `yaml:"dxf"`
+	// How pattern data are written.
+	ASTM ASTM `yaml:"astm"`
+	// What the square of 150 mm of a calibration file measures when a machine has made
+	// it, by the kind of file that the machine reads. Files of that kind are then
+	// stretched to come out right.
+	Measured Measured `yaml:"measured"`
+}
+
+// DXF is how drawings in DXF are written.
+type DXF struct {
+	// The release of the form: r12 is read by everything, r2000 says its unit.
+	Release string `yaml:"release" enum:"r12,r2000"`
+	// Arcs, or lines alone for machines that read no arcs.
+	Arcs *bool `yaml:"arcs"`
+	// How far lines may be from an arc that they stand for.
+	ChordError Length `yaml:"chord error" rule:"positive"`
+	// Lettering as text, or in strokes for machines that have no letters.
+	Lettering string `yaml:"lettering" enum:"text,strokes"`
+}
+
+// ASTM is how pattern data are written.
+type ASTM struct {
+	// The unit of the file: metric is mm, english is inches.
+	Units string `yaml:"units" enum:"metric,english"`
+	// Add dense curves by which an importer can check what it makes of the outlines.
+	CheckCurves bool `yaml:"check curves"`
+}
+
+// Measured is what the calibration square measures, for each kind of file as [across,
+// up].
+type Measured struct {
+	// By the plotter or cutter that reads HPGL files.
+	HPGL Point `yaml:"hpgl"`
+	// By the machine that reads drawings in DXF. Pattern data are never stretched.
+	DXF Point `yaml:"dxf"`
+	// By the machine that reads SVG files.
+	SVG Point `yaml:"svg"`
+	// By the printer that prints PDF files.
+	PDF Point `yaml:"pdf"`
 }
 
 // Plotter is the device that reads HPGL files. What is left out is as usual for its

@@ -69,9 +69,18 @@ func TestEveryKeyReachesItsValue(t *testing.T) {
 	require.Equal(t, Allowance{6, 15, 10, 6}, s.Allowance)
 	require.Equal(t, Pattern{"skirt.dxf", "pieces", []string{"S", "M"}, "skirt.rul", 1}, s.Pattern)
 	require.Equal(t, Facing{50, 1, &side, 1.5, 150}, s.Facing)
+	yes, no := true, false
 	require.Equal(t, Output{
 		Formats: []string{"png", "hpgl", "dxf", "svg", "pdf", "astm"}, Paper: []string{"letter", "sheet"}, Unfold: true, Picture: 2000,
-		Plotter: Plotter{Tool: "knife", Range: "wide", Step: 0.025, Pens: map[string]int{"cut": 1, "notch": 1, "clip": 0}},
+		Plotter: Plotter{
+			Kind: "flatbed knife", Tool: "knife", Range: "wide", Origin: "centre", Width: 1200, Height: 800, Step: 0.025,
+			Pens: map[string]int{"cut": 1, "notch": 2, "clip": 0}, Order: []int{2, 1}, Arcs: &yes, ChordError: 0.05,
+			Lettering: "none", LineTypes: &no, Speed: 20, Force: 3, PageEnd: &yes, PCL: &no, LineLength: 60, Points: 4,
+			Cutting: Cutting{Notches: "v", Overcut: 1, LeadIn: 5, Blade: 0.25, Swivel: 20, Together: true},
+		},
+		DXF:      DXF{Release: "r2000", Arcs: &no, ChordError: 0.02, Lettering: "strokes"},
+		ASTM:     ASTM{Units: "english", CheckCurves: true},
+		Measured: Measured{HPGL: Point{149.5, 150.5}, DXF: Point{150, 150.2}, SVG: Point{150, 149.8}, PDF: Point{148, 148}},
 	}, s.Output)
 	require.Len(t, s.Sizes, 2)
 	small, medium := s.Sizes[0], s.Sizes[1]
@@ -305,7 +314,15 @@ func TestMistakesAreToldWithPlaceAndRemedy(t *testing.T) {
 		{"bad angle", "engrail: 1\npanels:\n  front:\n    circle: {waist: 360, length: 600, angle: wide}\n",
 			`skirt.yaml:4:46: angle: "wide" is no angle; write a number of degrees such as 180`, ""},
 		{"point of three", "engrail: 1\npanels:\n  front:\n    curve: {points: [[0, 0, 0], [300, 0]], height: 600}\n",
-			`skirt.yaml:4:22: a point of the hem is two lengths, such as [120, 15]`, ""},
+			`skirt.yaml:4:22: points: write two lengths for one, such as [120, 15]`, ""},
+		{"calibration square of another size", "engrail: 1\noutput: {measured: {hpgl: [149.2, 15]}}\n" + straight,
+			`skirt.yaml:2:27: a side of 15 mm is far from the 150 mm of the calibration square`, "measure the sides of the square in the file that engrail calibrate makes, first across and then up"},
+		{"calibration square with one side", "engrail: 1\noutput: {measured: {pdf: 149.2}}\n" + straight,
+			`skirt.yaml:2:26: pdf: write two lengths for one, such as [120, 15]`, ""},
+		{"unknown kind of plotter", "engrail: 1\noutput: {plotter: {kind: rol plotter}}\n" + straight,
+			`skirt.yaml:2:26: unknown word "rol plotter" for kind; did you mean "roll plotter"?`, "the words are pen plotter, roll plotter, flatbed knife and printer"},
+		{"pen below 1 in the order", "engrail: 1\noutput: {plotter: {order: [2, 0]}}\n" + straight,
+			`skirt.yaml:2:31: order is 0; it must be at least 1`, ""},
 		{"height missing", "engrail: 1\npanels:\n  front:\n    curve: {points: [[0, 0], [300, 0]]}\n",
 			`skirt.yaml:4:12: panel front: curve needs the key "height"`, ""},
 		{"bad name", "engrail: 1\npanels:\n  front/left: {straight: {width: 8, depth: 3}}\n",
