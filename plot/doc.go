@@ -7,6 +7,9 @@
 // Signs for people, such as the bracket at a fold, are lines too: see
 // [Group.Signs].
 //
+// A nest is one drawing of several sizes that lie over one another: see [FromSizes].
+// [Group.Size] tells writers of them.
+//
 // A format's package (png, hpgl, dxf, svg) has Write, Read or both: Read gives
 // the same model that Write takes. The format packages take an io.Writer or
 // io.Reader and never open files.

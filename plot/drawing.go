@@ -161,9 +161,14 @@ type Piece struct {
 type Group struct {
 	ID, Label string
 	Piece     *Piece
-	Lines     []Line
-	Texts     []Text
-	Groups    []Group
+	// Size says that the group and all in it is one size's part of a nest, in which
+	// several sizes lie over one another: it is drawn in the size's [SizeLook]. The
+	// drawing's own groups with a size are those of [Drawing.Sizes], which formats
+	// write as layers.
+	Size   string
+	Lines  []Line
+	Texts  []Text
+	Groups []Group
 }
 
 // Drawing is what a format writes and what is read from it.
@@ -203,6 +208,20 @@ func (g Group) Bounds() path.Box {
 	g.Walk(func(h Group) {
 		for _, l := range h.Lines {
 			b = b.Union(l.Path.Bounds())
+		}
+	})
+	return b
+}
+
+// Extent returns the smallest box around the group's lines and texts, of which the
+// latter take the room of their [Text.Corners]; the empty box when it has none.
+func (g Group) Extent() path.Box {
+	b := g.Bounds()
+	g.Walk(func(h Group) {
+		for _, t := range h.Texts {
+			for _, c := range t.Corners() {
+				b = b.Include(c)
+			}
 		}
 	})
 	return b

@@ -41,4 +41,34 @@ const (
 	// markPlaces (count) how many places are tried for it.
 	markRoom   = 9.0
 	markPlaces = 40
+
+	// legendSample, legendGap, legendPitch and legendColumn (lengths, mm) are a
+	// sample's length, from it to the name, from row to row and between columns;
+	// legendText and legendHeading (heights, mm) those of the capitals.
+	legendSample  = 36.0
+	legendGap     = 3.0
+	legendPitch   = 7.0
+	legendColumn  = 8.0
+	legendText    = 3.5
+	legendHeading = 5.0
+
+	// sameDirection (sine of an angle) is by how much grain lines may differ and be
+	// drawn once: a hundredth of a degree.
+	sameDirection = 2e-4
+	// nameClearance (distance, mm) is kept between a size's name and lines.
+	nameClearance = 0.7
+	// nameApart (ratio) is how many times as far as its own cut line those of other
+	// sizes are from the middle of a size's name, and nameReach (distance, mm) how far
+	// beyond the outlines names and what is kept clear round them can reach.
+	nameApart = 1.8
+	nameReach = 10.0
+	// nameStep (length, mm) is from one place to look for a name to the next, of
+	// which there are at most nameSteps (number).
+	nameStep  = 2.0
+	nameSteps = 200
+	// labelGrid (number) is in how many parts a piece is divided each way to look
+	// for a place for its label, and leastLabel (height, mm) that of the smallest
+	// one.
+	labelGrid  = 24
+	leastLabel = 1.5
 )
