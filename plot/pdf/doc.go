@@ -14,4 +14,12 @@
 // numbered crosses, which meet where four pages do. Tiles that nothing is drawn on have
 // no page. The first page has a test square in mm and one in inches, what to do, and a
 // map of the pages.
+//
+// # Nests
+//
+// Of a drawing with [plot.Group.Size], each size is a layer (an optional content group)
+// named after it, such as "size 38", which a viewer can hide and which goes on from
+// page to page. Sizes have a look each, [plot.LookOfSize], which the legend shows: on
+// the first page of several, and below the drawing on a sheet. What has no size is
+// outside of all layers.
 package pdf

@@ -66,7 +66,7 @@ func WriteTiles(w io.Writer, d plot.Drawing, paper Paper) error {
 	if err != nil {
 		return err
 	}
-	b, err := newBook(d.Title, paper.Width, paper.Height)
+	b, err := newBook(d, paper.Width, paper.Height)
 	if err != nil {
 		return err
 	}
@@ -187,13 +187,17 @@ func (b book) first(d plot.Drawing, g grid, paper Paper) {
 	b.AddPageFormat("P", fpdf.SizeType{Wd: paper.Width, Ht: paper.Height})
 	y := paperMargin + 6
 	b.text(paperMargin, y, b.within(paper.Width-2*paperMargin, 5, d.Title), 0, plot.Left, d.Title)
-	for _, line := range []string{
+	lines := []string{
 		fmt.Sprintf("%d pages of %s: this one, and %d with the pattern.", len(g.order)+1, paper.Name, len(g.order)),
 		"Print at 100 % (\"actual size\"), never fitted to the page. Print this page first, and measure",
 		"the squares: if they are not as large as they say, mend the setting before you print the rest.",
 		"Trim each page along its dashed lines, at its left and its upper side. Lay it over the strip of",
 		"the page before it, so that the crosses of the same number meet, and glue it there.",
-	} {
+	}
+	if len(b.sizes) > 0 {
+		lines = append(lines, "Each size is a layer: hide those that you do not need in the program that prints, if it can.")
+	}
+	for _, line := range lines {
 		y += 7
 		b.text(paperMargin, y, 2.6, 0, plot.Left, line)
 	}
@@ -206,6 +210,15 @@ func (b book) first(d plot.Drawing, g grid, paper Paper) {
 	b.Rect(paperMargin+60, y, 50.8, 50.8, "D")
 	b.text(paperMargin+60+25.4, y+26, 3, 0, plot.Middle, "2 in x 2 in")
 	y += 62
+	// The title is above already.
+	if legend := (plot.Drawing{Groups: d.Groups}).Legend(paper.Width - 2*paperMargin); len(legend.Groups) > 0 {
+		// Of a great many sizes it is drawn smaller, to leave half of the page.
+		extent := legend.Extent()
+		scale := min(1, (paper.Width-2*paperMargin)/extent.Width(), max(0.1, paper.Height/2-y/2)/extent.Height())
+		b.group(legend, nil, view{corner: path.Point{X: -paperMargin / scale, Y: y / scale}, scale: scale, of: extent, whole: true})
+		b.SetDashPattern(nil, 0)
+		y += extent.Height()*scale + legendSpace
+	}
 
 	// The map fills what is left.
 	whole, tall := float64(g.columns)*g.width, float64(g.rows)*g.height

@@ -3,6 +3,10 @@ package pdf
 const (
 	// sheetMargin (length, mm) is left round a drawing on a sheet of its own size.
 	sheetMargin = 10.0
+	// legendSpace (length, mm) is from a nest to its legend and on.
+	legendSpace = 8.0
+	// hair (length, mm) is by how much lines may pass a page's size: round-off.
+	hair = 1e-3
 	// largestPage (length, mm) is 14400 points, the largest page that readers of PDF
 	// are said to take (ISO 32000-1, annex C; from memory).
 	largestPage = 14400 * 25.4 / 72

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -43,53 +44,102 @@ func looks(r plot.Role) look {
 	return look{width: 0.3}
 }
 
+// nestLooks is how the lines of a role are drawn in a nest, in the size's colour: cut
+// lines in its dashes, stitching finely dotted, so that no dashes are taken for a size's.
+func nestLooks(r plot.Role, size plot.SizeLook) look {
+	l := look{int(size.Red), int(size.Green), int(size.Blue), 0.25, nil}
+	switch r {
+	case plot.Cut, plot.Drawn:
+		l.width, l.dashes = 0.4, size.Dashes
+	case plot.Stitch, plot.Inner:
+		l.width, l.dashes = 0.18, []float64{0.5, 1}
+	case plot.Fold:
+		l.dashes = looks(plot.Fold).dashes
+	}
+	return l
+}
+
 // ErrTooLarge says that a drawing does not fit on a page, or on as many as there can be.
 var ErrTooLarge = errors.New("too large")
 
-// Write writes a drawing in mm on one page, which is a margin of 10 mm larger than it.
+// Write writes a drawing in mm on one page, which is a margin of 10 mm larger than it
+// and, below a nest, its legend.
 //
 // A drawing without lines, and one with numbers that are not finite, are errors; one
 // that is larger than a page can be (5080 mm) is [ErrTooLarge].
-func Write(w io.Writer, d plot.Drawing) error {
-	box, err := sheet(d)
-	if err != nil {
-		return err
+func Write(w io.Writer, d plot.Drawing) error { return writeSheet(w, d, 0) }
+
+// WriteRoll is [Write] on paper from a roll of the width in mm: the page is as wide, and
+// as long as needed. [RollSpace] is what the drawing may take; a wider one is
+// [ErrTooLarge], too.
+func WriteRoll(w io.Writer, d plot.Drawing, width float64) error {
+	if !(width > 2*sheetMargin && width <= largestPage) {
+		return fmt.Errorf("pdf: a roll of %g mm cannot be written; take a width from 100 to 5080 mm", width)
 	}
-	b, err := newBook(d.Title, box.Width(), box.Height())
+	return writeSheet(w, d, width)
+}
+
+// RollSpace returns the width and the length in mm that a drawing on a roll may take: a
+// page less a margin of 10 mm on each side, and less the legend of a nest of the sizes.
+func RollSpace(d plot.Drawing, width float64) (wide, long float64) {
+	wide, long = width-2*sheetMargin, largestPage-2*sheetMargin
+	if legend := d.Legend(wide); len(legend.Groups) > 0 {
+		long -= legend.Extent().Height() + legendSpace
+	}
+	return wide, long
+}
+
+// writeSheet writes a drawing on one page, as wide as the roll or, of 0, as needed.
+func writeSheet(w io.Writer, d plot.Drawing, roll float64) error {
+	box, err := d.Extent()
+	if err != nil {
+		return fmt.Errorf("pdf: %w", err)
+	}
+	wide := box.Width()
+	if roll > 0 {
+		wide = roll - 2*sheetMargin
+		if lines := d.Bounds(); lines.Width() > wide+hair {
+			return fmt.Errorf("pdf: the drawing is %.1f mm wide, and a roll of %g mm takes %g mm: %w", lines.Width(), roll, wide, ErrTooLarge)
+		}
+		// Lettering may reach into the margin, lines may not.
+		box.Min.X = d.Bounds().Min.X
+		box.Max.X = box.Min.X + wide
+	}
+	legend := d.Legend(wide)
+	if len(legend.Groups) > 0 {
+		legend = legend.Transform(path.Translation(path.Vec{X: box.Min.X, Y: box.Min.Y - legendSpace}))
+		below := legend.Extent()
+		box = box.Include(path.Point{X: box.Min.X, Y: below.Min.Y})
+		if roll == 0 {
+			box = box.Union(below)
+		}
+	}
+	box = box.Grow(sheetMargin)
+	if max(box.Width(), box.Height()) > largestPage+hair {
+		return fmt.Errorf("pdf: the drawing is %.0f x %.0f mm with its margin, and a page at most %.0f mm: %w", box.Width(), box.Height(), largestPage, ErrTooLarge)
+	}
+	b, err := newBook(d, box.Width(), box.Height())
 	if err != nil {
 		return err
 	}
 	b.AddPageFormat("P", fpdf.SizeType{Wd: box.Width(), Ht: box.Height()})
-	b.draw(d, view{corner: path.Point{X: box.Min.X, Y: box.Max.Y}, scale: 1, of: box, whole: true})
+	v := view{corner: path.Point{X: box.Min.X, Y: box.Max.Y}, scale: 1, of: box, whole: true}
+	b.draw(d, v)
+	b.group(legend, nil, v)
 	return b.finish(w)
-}
-
-// sheet returns the box of a drawing with its margin.
-func sheet(d plot.Drawing) (path.Box, error) {
-	box, err := d.Extent()
-	if err != nil {
-		return box, fmt.Errorf("pdf: %w", err)
-	}
-	box = box.Grow(sheetMargin)
-	if max(box.Width(), box.Height()) > largestPage {
-		return box, fmt.Errorf("pdf: the drawing is %.0f x %.0f mm with its margin, and a page at most %.0f mm: %w", box.Width(), box.Height(), largestPage, ErrTooLarge)
-	}
-	return box, nil
-}
-
-// Sheet returns the size of the page that [Write] makes for a drawing, and its errors.
-func Sheet(d plot.Drawing) (Page, error) {
-	box, err := sheet(d)
-	return Page{box.Width(), box.Height()}, err
 }
 
 // book is a document in the making, in mm from the upper left corner of its pages.
 type book struct {
 	*fpdf.Fpdf
 	letters *truetype.Font
+	// sizes are those of a nest, and layers their numbers in the file.
+	sizes  []string
+	layers []int
 }
 
-func newBook(title string, width, height float64) (book, error) {
+// newBook begins the book of a drawing, with a layer for each size of a nest.
+func newBook(d plot.Drawing, width, height float64) (book, error) {
 	letters, err := truetype.Parse(goregular.TTF)
 	if err != nil {
 		return book{}, fmt.Errorf("pdf: the built-in font does not load: %w", err)
@@ -106,8 +156,14 @@ func newBook(title string, width, height float64) (book, error) {
 	f.SetFont(fontName, "", 10)
 	f.SetLineJoinStyle("round")
 	f.SetLineCapStyle("round")
-	b := book{f, letters}
-	b.SetTitle(b.spelled(title), true)
+	b := book{Fpdf: f, letters: letters, sizes: d.Sizes()}
+	b.SetTitle(b.spelled(d.Title), true)
+	for _, s := range b.sizes {
+		b.layers = append(b.layers, b.AddLayer(b.spelled("size "+s), true))
+	}
+	if len(b.layers) > 0 {
+		b.OpenLayerPane()
+	}
 	return b, nil
 }
 
@@ -132,23 +188,38 @@ func (v view) at(p path.Point) (x, y float64) {
 	return (p.X - v.corner.X) * v.scale, (v.corner.Y - p.Y) * v.scale
 }
 
+// draw draws a drawing, the sizes of a nest on their layers.
 func (b book) draw(d plot.Drawing, v view) {
 	for _, g := range d.Groups {
-		g.Walk(func(g plot.Group) {
-			for _, role := range append([]plot.Role{plot.Drawn}, plot.Roles()...) {
-				for _, l := range g.Lines {
-					if l.Role == role && len(l.Path.V) > 0 && (v.whole || role == plot.Cut) && l.Path.Bounds().Grow(1).Meets(v.of) {
-						b.line(l, v)
-					}
-				}
+		if size := slices.Index(b.sizes, g.Size); size >= 0 {
+			b.BeginLayer(b.layers[size])
+		}
+		b.group(g, nil, v)
+		b.EndLayer()
+	}
+}
+
+// group draws a group, in the look of its size or else of the one that it is in.
+func (b book) group(g plot.Group, look *plot.SizeLook, v view) {
+	if size := slices.Index(b.sizes, g.Size); size >= 0 {
+		own := plot.LookOfSize(size)
+		look = &own
+	}
+	for _, role := range append([]plot.Role{plot.Drawn}, plot.Roles()...) {
+		for _, l := range g.Lines {
+			if l.Role == role && len(l.Path.V) > 0 && (v.whole || role == plot.Cut) && l.Path.Bounds().Grow(1).Meets(v.of) {
+				b.line(l, look, v)
 			}
-			for _, t := range g.Texts {
-				if v.whole && room(t).Meets(v.of) {
-					x, y := v.at(t.At)
-					b.text(x, y, t.Height*v.scale, t.Angle, t.Align, t.String)
-				}
-			}
-		})
+		}
+	}
+	for _, t := range g.Texts {
+		if v.whole && room(t).Meets(v.of) {
+			x, y := v.at(t.At)
+			b.text(x, y, t.Height*v.scale, t.Angle, t.Align, t.String)
+		}
+	}
+	for _, in := range g.Groups {
+		b.group(in, look, v)
 	}
 }
 
@@ -161,14 +232,18 @@ func room(t plot.Text) path.Box {
 	return box.Grow(t.Height / 2) // letters reach below the base line
 }
 
-// line strokes a line. Under the dashes of a fold the outline that it belongs to does
-// not show.
-func (b book) line(l plot.Line, v view) {
+// line strokes a line, in the look of a size of a nest unless that is nil. Under the
+// dashes of a fold the outline that it belongs to does not show.
+func (b book) line(l plot.Line, size *plot.SizeLook, v view) {
 	if l.Role == plot.Fold && !l.Sign {
 		under := looks(plot.Cut).width + 0.4
 		b.stroke(l.Path, look{red: 255, green: 255, blue: 255, width: under}, v)
 	}
-	b.stroke(l.Path, looks(l.Role), v)
+	s := looks(l.Role)
+	if size != nil {
+		s = nestLooks(l.Role, *size)
+	}
+	b.stroke(l.Path, s, v)
 }
 
 // stroke draws a path; one of one point is a small circle.

@@ -74,7 +74,7 @@ func TestEveryVertexOfAGarmentIsInItsSheet(t *testing.T) {
 		d := plot.Drawing{Title: "Test", Groups: []plot.Group{plot.FromPiece(made.Garments[0], "Test")}}
 		box, err := d.Extent()
 		require.NoError(t, err)
-		b, err := newBook("Test", box.Width(), box.Height())
+		b, err := newBook(d, box.Width(), box.Height())
 		require.NoError(t, err)
 		b.SetCompression(false)
 		b.AddPage()
@@ -142,6 +142,7 @@ func TestAnotherProgramFindsThePagesAtTheirSizes(t *testing.T) {
 		width, height float64 // mm
 	}{
 		{func(b *bytes.Buffer) error { return Write(b, box) }, 620, 420},
+		{func(b *bytes.Buffer) error { return WriteRoll(b, box, 36*25.4) }, 914.4, 420},
 		{func(b *bytes.Buffer) error { return WriteTiles(b, box, A4()) }, 210, 297},
 		{func(b *bytes.Buffer) error { return WriteTiles(b, box, A3()) }, 297, 420},
 		{func(b *bytes.Buffer) error { return WriteTiles(b, box, Letter()) }, 8.5 * 25.4, 11 * 25.4},
@@ -330,7 +331,7 @@ func TestTextIsText(t *testing.T) {
 }
 
 func TestLettersThatTheFontLacksAreSpelledOrMarked(t *testing.T) {
-	b, err := newBook("", 100, 100)
+	b, err := newBook(plot.Drawing{}, 100, 100)
 	require.NoError(t, err)
 	require.Equal(t, "Größe ½ ?? ok", b.spelled("Größe ½ 裾😀 ok"))
 	d := one(plot.Cut, path.Circle(path.Point{}, 60))
@@ -342,7 +343,7 @@ func TestLettersThatTheFontLacksAreSpelledOrMarked(t *testing.T) {
 }
 
 func TestLongTitlesStayOnThePage(t *testing.T) {
-	b, err := newBook("", 100, 100)
+	b, err := newBook(plot.Drawing{}, 100, 100)
 	require.NoError(t, err)
 	long := strings.Repeat("W", 200)
 	h := b.within(186, 5, long)
