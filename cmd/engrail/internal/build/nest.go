@@ -78,7 +78,7 @@ func nestPoint(r *fit.Result, panel int) (at path.Point, on string, free fit.End
 // groups.
 func (p *Plan) nestOutputs(groups [][]plot.Group) ([]output, error) {
 	formats := p.Style.Output.Formats
-	if len(p.Sizes) < 2 || !slices.ContainsFunc(formats, func(f string) bool { return f == "png" || f == "dxf" || f == "astm" }) {
+	if len(p.Sizes) < 2 || !slices.ContainsFunc(formats, func(f string) bool { return f != "hpgl" }) {
 		return nil, nil
 	}
 	nests, err := p.nests()
@@ -100,6 +100,13 @@ func (p *Plan) nestOutputs(groups [][]plot.Group) ([]output, error) {
 		o := png.Options{Longest: p.Style.Output.Picture, Captions: p.nestCaptions(nests), NoLegend: true}
 		add(output{name: base + ".png", format: "png", drawing: d,
 			write: func(w io.Writer, d plot.Drawing) error { return png.Write(w, d, o) }})
+	}
+	if slices.Contains(formats, "svg") || slices.Contains(formats, "pdf") {
+		prints, err := p.nestPrints(nests, title, base)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, prints...)
 	}
 	if !slices.Contains(formats, "dxf") && !slices.Contains(formats, "astm") {
 		return all, nil
@@ -199,6 +206,47 @@ func nestDrawing(nests []nest, groups [][]plot.Group) (plot.Drawing, error) {
 	}
 	d.Groups = flat
 	return d, err
+}
+
+// nestPrints lists the SVG and PDF files that hold all sizes.
+func (p *Plan) nestPrints(nests []nest, title, base string) ([]output, error) {
+	together := make([]plot.Group, len(nests))
+	for i, n := range nests {
+		together[i] = plot.Group{
+			Label: n.name, Piece: &plot.Piece{Name: n.name},
+			Groups: plot.FromSizes(n.pieces, n.shift, n.free, p.Style.Name),
+		}
+	}
+	sheet, err := oneSheet(together, title)
+	if err != nil {
+		return nil, err
+	}
+	finish := func(d plot.Drawing) plot.Drawing { return bySize(d, p.sizeNames()) }
+	made, err := p.printOutputs(printable{together, finish(sheet), base, finish})
+	for i := range made {
+		made[i].size = allSizes
+	}
+	return made, err
+}
+
+// bySize sorts what nests have of each size into a group for it, and what the sizes
+// share behind these.
+func bySize(d plot.Drawing, sizes []string) plot.Drawing {
+	groups := make([]plot.Group, len(sizes), len(sizes)+len(d.Groups))
+	for k, s := range sizes {
+		groups[k].Size = s
+	}
+	for _, n := range d.Groups {
+		for _, g := range n.Groups {
+			if k := slices.Index(sizes, g.Size); k >= 0 {
+				groups[k].Groups = append(groups[k].Groups, g)
+			} else {
+				groups = append(groups, g)
+			}
+		}
+	}
+	d.Groups = groups
+	return d
 }
 
 // nestCaptions say on what the sizes lie, and how the motif fits each.

@@ -122,13 +122,9 @@ func (n nest) onSide(size int, part float64) path.Point {
 }
 
 // dashes returns how the outline of a size is drawn: lengths in mm of dashes and
-// of the gaps behind them, nothing for a solid line. They repeat only after nine
-// sizes.
+// of the gaps behind them, nothing for a solid line.
 func dashes(size int, u float64) []float64 {
-	patterns := [...][]float64{
-		nil, {6, 2}, {2, 2}, {9, 2, 1.5, 2}, {4, 4}, {9, 2, 1.5, 2, 1.5, 2}, {14, 3}, {1, 3}, {4, 2, 1.5, 2, 1.5, 2, 1.5, 2},
-	}
-	pattern := patterns[size%len(patterns)]
+	pattern := plot.LookOfSize(size).Dashes
 	all := make([]float64, len(pattern))
 	for i, l := range pattern {
 		all[i] = l * nestDash * u

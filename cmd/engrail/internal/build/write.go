@@ -2,12 +2,10 @@ package build
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"io"
 	"math"
 	"slices"
-	"strings"
 
 	"engrail/cmd/engrail/internal/style"
 	"engrail/facing"
@@ -17,7 +15,6 @@ import (
 	"engrail/plot/pdf"
 	"engrail/plot/png"
 	"engrail/plot/stroke"
-	"engrail/plot/svg"
 )
 
 // gap is the distance in mm between pieces on a sheet.
@@ -167,18 +164,11 @@ func (p *Plan) sizeOutputs(size Size, groups []plot.Group) ([]output, error) {
 		all = append(all, output{name: base + ".dxf", format: "dxf", drawing: sheet,
 			write: func(w io.Writer, d plot.Drawing) error { return dxf.Write(w, d, p.plainDXF()) }})
 	}
-	if wants("svg") {
-		all = append(all, output{name: base + ".svg", format: "svg", drawing: sheet, write: svg.Write})
+	prints, err := p.printOutputs(printable{groups, sheet, base, func(d plot.Drawing) plot.Drawing { return d }})
+	if err != nil {
+		return nil, err
 	}
-	if wants("pdf") {
-		for _, paper := range p.Style.Output.Paper {
-			write, page, err := printed(paper, sheet)
-			if err != nil {
-				return nil, err
-			}
-			all = append(all, output{name: base + "-" + paper + ".pdf", format: "pdf", drawing: sheet, page: page, write: write})
-		}
-	}
+	all = append(all, prints...)
 	if wants("astm") {
 		all = append(all, output{name: base + "-astm.dxf", format: "astm", drawing: sheet,
 			write: func(w io.Writer, d plot.Drawing) error {
@@ -233,30 +223,6 @@ func (p *Plan) patternData() dxf.Options {
 		o.Units = dxf.English
 	}
 	return o
-}
-
-// printed returns what writes a drawing as PDF for paper of that name, for any other
-// on one sheet, and the size of its pages.
-func printed(paper string, d plot.Drawing) (write func(io.Writer, plot.Drawing) error, page pdf.Page, err error) {
-	write = pdf.Write
-	hint := `print it on pages that are put together: "output: {paper: [a4]}" in the style file`
-	for _, p := range []pdf.Paper{pdf.A4(), pdf.Letter(), pdf.A3(), pdf.Tabloid()} {
-		if strings.EqualFold(p.Name, paper) {
-			page = pdf.Page{Width: p.Width, Height: p.Height}
-			write = func(w io.Writer, d plot.Drawing) error { return pdf.WriteTiles(w, d, p) }
-			hint = `print it on larger pages: "output: {paper: [a3]}" in the style file`
-		}
-	}
-	if page == (pdf.Page{}) {
-		page, err = pdf.Sheet(d)
-	}
-	explained := func(err error) error {
-		if errors.Is(err, pdf.ErrTooLarge) {
-			return &Error{Problem: err.Error(), Hint: hint}
-		}
-		return err
-	}
-	return func(w io.Writer, d plot.Drawing) error { return explained(write(w, d)) }, page, explained(err)
 }
 
 // captions say how the motif fits: how many, how wide, and whether it meets.

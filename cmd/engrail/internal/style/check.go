@@ -33,7 +33,7 @@ func defaults() *Style {
 		Facing:    Facing{Depth: 50, Favour: 1, ClipGap: 1.5, MarkEvery: 150},
 		Output: Output{
 			Formats: []string{"png", "hpgl", "dxf", "astm"},
-			Paper:   []string{"a4"},
+			Paper:   []Paper{{Name: "a4"}},
 			Picture: 1600,
 			Plotter: Plotter{Kind: "pen plotter", Cutting: Cutting{Notches: "slit", Swivel: 15}},
 			DXF:     DXF{Release: "r12", Lettering: "text"},
@@ -81,8 +81,8 @@ func (r *reader) check(s *Style) {
 		}
 	}
 	for i, f := range s.Output.Paper {
-		if slices.Index(s.Output.Paper, f) < i {
-			r.fail(r.places[fmt.Sprintf("/output/paper/%d", i)], "", "the paper %q is listed twice", f)
+		if slices.IndexFunc(s.Output.Paper, f.same) < i {
+			r.fail(r.places[fmt.Sprintf("/output/paper/%d", i)], "", "the paper %q is listed twice", f.Name)
 		}
 	}
 	r.checkMeasured(s.Output.Measured, s.Units)

@@ -338,6 +338,10 @@ func (r *reader) value(n ast.Node, v reflect.Value, f field, path string) {
 			}
 			*x = v
 		}
+	case *Paper:
+		if word, ok := r.word(n, f, at, inWords(f.enum, "or")+", or a roll such as roll 914"); ok {
+			r.paper(word, x, f, at)
+		}
 	case *Unit:
 		var word string
 		r.text(n, &word, f, at)

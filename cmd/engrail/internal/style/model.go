@@ -420,9 +420,10 @@ type Output struct {
 	// drawings, pdf to print at home, and astm, which is DXF for pattern systems
 	// after ASTM D6673.
 	Formats []string `yaml:"formats" enum:"png,hpgl,dxf,svg,pdf,astm" max:"6"`
-	// What PDF files are printed on: paper that is put together, or a sheet of the
-	// drawing's own size. Each has a file.
-	Paper []string `yaml:"paper" enum:"a4,letter,a3,tabloid,sheet" max:"5"`
+	// What PDF files are printed on: paper that is put together, a sheet of the
+	// drawing's own size, or a roll of a width in mm or with its unit, such as roll
+	// 914 or roll 36in. Each has a file.
+	Paper []Paper `yaml:"paper" enum:"a4,letter,a3,tabloid,sheet" max:"10"`
 	// Unfold pieces that are cut on the fold.
 	Unfold bool `yaml:"unfold"`
 	// Longest side of a picture in pixels.
@@ -437,6 +438,14 @@ type Output struct {
 	// it, by the kind of file that the machine reads. Files of that kind are then
 	// stretched to come out right.
 	Measured Measured `yaml:"measured"`
+}
+
+// Paper is what PDF files are printed on.
+type Paper struct {
+	// Name is the word that stands in the file.
+	Name string
+	// Roll is the width of a roll, 0 for other paper.
+	Roll Length
 }
 
 // DXF is how drawings in DXF are written.

@@ -171,6 +171,11 @@ func (g *generator) value(v reflect.Value, f field) object {
 		return number(partForm, f)
 	case Place:
 		return object{{"anyOf", []object{{{"enum", []string{"start", "middle", "finish"}}}, number(partForm, f)}}}
+	case Paper:
+		return object{{"anyOf", []object{
+			{{"enum", f.enum}},
+			{{"type", "string"}, {"pattern", rollForm + strings.TrimPrefix(lengthForm, `^ *([+-]?)`)}},
+		}}}
 	case Unit, string:
 		if f.enum != nil {
 			return object{{"type", "string"}, {"enum", f.enum}}
@@ -320,6 +325,12 @@ func defaultOf(v reflect.Value) any {
 		return strconv.FormatFloat(float64(x), 'f', -1, 64) + " mm"
 	case Unit, string, int, bool, []string:
 		return x
+	case []Paper:
+		names := make([]string, len(x))
+		for i, p := range x {
+			names[i] = p.Name
+		}
+		return names
 	}
 	return nil
 }

@@ -71,7 +71,7 @@ func TestEveryKeyReachesItsValue(t *testing.T) {
 	require.Equal(t, Facing{50, 1, &side, 1.5, 150}, s.Facing)
 	yes, no := true, false
 	require.Equal(t, Output{
-		Formats: []string{"png", "hpgl", "dxf", "svg", "pdf", "astm"}, Paper: []string{"letter", "sheet"}, Unfold: true, Picture: 2000,
+		Formats: []string{"png", "hpgl", "dxf", "svg", "pdf", "astm"}, Paper: []Paper{{Name: "letter"}, {Name: "sheet"}, {Name: "roll 36in", Roll: 914.4}}, Unfold: true, Picture: 2000,
 		Plotter: Plotter{
 			Kind: "flatbed knife", Tool: "knife", Range: "wide", Origin: "centre", Width: 1200, Height: 800, Step: 0.025,
 			Pens: map[string]int{"cut": 1, "notch": 2, "clip": 0}, Order: []int{2, 1}, Arcs: &yes, ChordError: 0.05,
@@ -412,7 +412,17 @@ func TestMistakesAreToldWithPlaceAndRemedy(t *testing.T) {
 		{"paper twice", "engrail: 1\noutput: {paper: [a4, a4]}\n" + straight,
 			`skirt.yaml:2:22: the paper "a4" is listed twice`, ""},
 		{"unknown paper", "engrail: 1\noutput: {paper: [a5]}\n" + straight,
-			`skirt.yaml:2:18: unknown word "a5" for paper; did you mean "a4"?`, "the words are a4, letter, a3, tabloid and sheet"},
+			`skirt.yaml:2:18: unknown word "a5" for paper; did you mean "a4"?`, `the words are a4, letter, a3, tabloid and sheet, and a roll is written with its width, such as "roll 914" or "roll 36in"`},
+		{"misspelt roll", "engrail: 1\noutput: {paper: [a4, rol 914]}\n" + straight,
+			`skirt.yaml:2:22: unknown word "rol" for paper; did you mean "roll"?`, `the words are a4, letter, a3, tabloid and sheet, and a roll is written with its width, such as "roll 914" or "roll 36in"`},
+		{"roll without a width", "engrail: 1\noutput: {paper: roll}\n" + straight,
+			`skirt.yaml:2:17: the roll has no width`, rollHint},
+		{"roll's unit", "engrail: 1\noutput: {paper: [roll 36inc]}\n" + straight,
+			`skirt.yaml:2:18: paper: unknown unit "inc"; did you mean "in"?`, rollHint},
+		{"roll as wide as a hand", "engrail: 1\nunits: cm\noutput: {paper: [roll 61]}\n" + straight,
+			`skirt.yaml:3:18: the roll is 61 mm wide; it can be 100 to 5080 mm`, rollHint},
+		{"roll twice", "engrail: 1\noutput: {paper: [roll 914.4, roll 36 in]}\n" + straight,
+			`skirt.yaml:2:30: the paper "roll 36 in" is listed twice`, ""},
 		{"unknown format", "engrail: 1\noutput: {formats: [pgn]}\n" + straight,
 			`skirt.yaml:2:20: unknown word "pgn" for formats; did you mean "png"?`, "the words are png, hpgl, dxf, svg, pdf and astm"},
 		{"formats as keys", "engrail: 1\noutput: {formats: {png: true}}\n" + straight,
