@@ -294,27 +294,24 @@ func (p naming) at(at path.Point, along path.Vec, height, side float64) (Text, b
 	}, true
 }
 
-// label sets the shared label where it is clear of all lines.
+// label sets the shared label where it is clear of all lines, in all sizes or else in
+// the first.
 func (n *nesting) label(pieces []facing.Piece, shift []path.Vec) {
 	lines := n.labelLines(pieces)
 	if len(lines) == 0 {
 		return
 	}
-	letters := 0
-	for _, l := range lines {
-		letters = max(letters, utf8.RuneCountInString(l))
+	l := pieces[0].Label
+	l.At, l.Lines = l.At.Add(shift[0]), lines
+	highest := comfortableLabel
+	spots, angles := []path.Point{}, []float64{0, math.Pi / 2}
+	for k, p := range pieces {
+		highest = max(highest, p.Label.Height)
+		spots = append(spots, p.Label.At.Add(shift[k]))
+		angles = slices.Insert(angles, k, p.Label.Angle)
 	}
 	cut := n.sizes[0].cutLine()
 	box := cut.Bounds()
-	room := n.ground(cut)
-	l := pieces[0].Label
-	l.At, l.Lines = l.At.Add(shift[0]), lines
-	spots, angles := []path.Point{l.At}, []float64{l.Angle}
-	for k, p := range pieces[1:] {
-		spots = append(spots, p.Label.At.Add(shift[k+1]))
-		angles = append(angles, p.Label.Angle)
-	}
-	angles = append(angles, 0, math.Pi/2)
 	for y := 1; y < labelGrid; y++ {
 		for x := 1; x < labelGrid; x++ {
 			spots = append(spots, path.Point{X: box.Min.X + box.Width()*float64(x)/labelGrid, Y: box.Min.Y + box.Height()*float64(y)/labelGrid})
@@ -324,19 +321,42 @@ func (n *nesting) label(pieces []facing.Piece, shift []path.Vec) {
 	slices.SortStableFunc(spots[len(pieces):], func(a, b path.Point) int {
 		return cmp.Compare(a.Dist(box.Centre()), b.Dist(box.Centre()))
 	})
-	for h := l.Height; h >= leastLabel; h -= 0.5 {
-		half := path.Vec{X: (letterWidth*float64(letters) + 1) * h / 2, Y: (lineSpacing*float64(len(lines)-1) + 2.5) * h / 2}
-		for _, at := range spots {
-			for _, angle := range angles {
-				if room.Clear(at, path.Direction(angle), half) {
-					l.At, l.Angle, l.Height = at, angle, h
-					n.shared.Texts = append(texts(l), n.shared.Texts...)
-					return
+	letters := 0
+	for _, s := range lines {
+		letters = max(letters, utf8.RuneCountInString(s))
+	}
+	room := n.ground(cut)
+	for _, holes := range [...][]path.Path{n.holes(len(n.sizes)), n.holes(1)} {
+		solid := slices.DeleteFunc(slices.Clone(spots), func(at path.Point) bool {
+			return slices.ContainsFunc(holes, func(hole path.Path) bool { return hole.Contains(at) })
+		})
+		for h := highest; h >= leastLabel; h -= 0.5 {
+			half := path.Vec{X: (letterWidth*float64(letters) + 1) * h / 2, Y: (lineSpacing*float64(len(lines)-1) + 2.5) * h / 2}
+			for _, at := range solid {
+				for _, angle := range angles {
+					if room.Clear(at, path.Direction(angle), half) {
+						l.At, l.Angle, l.Height = at, angle, h
+						n.shared.Texts = append(texts(l), n.shared.Texts...)
+						return
+					}
 				}
 			}
 		}
 	}
 	n.shared.Texts = append(texts(l), n.shared.Texts...)
+}
+
+// holes returns the cut lines inside of the outlines of the first sizes.
+func (n *nesting) holes(sizes int) (all []path.Path) {
+	for _, g := range n.sizes[:sizes] {
+		outline := math.Abs(g.cutLine().Area())
+		for _, l := range g.Lines {
+			if l.Role == Cut && l.Path.Closed && math.Abs(l.Path.Area()) < outline {
+				all = append(all, l.Path)
+			}
+		}
+	}
+	return all
 }
 
 // labelLines returns the lines that the labels of all sizes have, with the range of

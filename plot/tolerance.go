@@ -67,8 +67,10 @@ const (
 	nameStep  = 2.0
 	nameSteps = 200
 	// labelGrid (number) is in how many parts a piece is divided each way to look
-	// for a place for its label, and leastLabel (height, mm) that of the smallest
-	// one.
-	labelGrid  = 24
-	leastLabel = 1.5
+	// for a place for its label. comfortableLabel (height, mm) is how high its letters
+	// are where there is room, if no size has higher ones, and leastLabel (height, mm)
+	// how high at least.
+	labelGrid        = 24
+	comfortableLabel = 5.0
+	leastLabel       = 1.5
 )

@@ -54,10 +54,14 @@ func (p *Plan) nests() ([]nest, error) {
 
 // nestPoint returns the point of a panel that all of its sizes have in common,
 // what it is, and an end of the hem at which they lie apart: the end of the hem
-// on the fold or on the seam in the middle, else the middle of the hem.
+// on the fold or on the seam in the middle, else the middle of the hem; of a hem that
+// goes all round, the middle of the panel.
 func nestPoint(r *fit.Result, panel int) (at path.Point, on string, free fit.End) {
 	edges := r.Panels[panel].Panel.Edges
 	hem := edges[0].Path
+	if len(edges) < 2 {
+		return hem.Bounds().Centre(), "its middle", fit.Finish
+	}
 	ends := [2]path.Point{fit.Start: hem.Start(), fit.Finish: hem.End()}
 	sides := [2]fit.Role{fit.Start: edges[len(edges)-1].Role, fit.Finish: edges[1].Role}
 	for e, at := range ends {

@@ -21,6 +21,7 @@ const (
 	nestLetter = 8   // room for a letter
 	nestSample = 45  // the length of a sample of a size's line
 	nestDash   = 1.2 // of which dashes are so many
+	nestRound  = 2   // radians of a round piece beside the names
 )
 
 // nestPicture draws the stitching lines of the nests, each size in its own
@@ -106,9 +107,17 @@ func (n nest) nameSizes(g *plot.Group, sizes []string, u float64) {
 	}
 }
 
-// onSide returns the point at a part of the way down the side of a size.
+// onSide returns the point at a part of the way down the side of a size, or down the
+// right of a piece that is round.
 func (n nest) onSide(size int, part float64) path.Point {
 	edges := n.pieces[size].Edges
+	if len(edges) < 2 {
+		net := n.net(size)
+		box, ruler := net.Bounds(), path.NewRuler(net)
+		out := path.Direction((0.5 - part) * nestRound).Mul(box.Width() + box.Height())
+		at, _ := ruler.Nearest(box.Centre().Add(out))
+		return ruler.At(at)
+	}
 	side := edges[1].Net
 	if n.free == fit.Start {
 		side = edges[len(edges)-1].Net

@@ -12,6 +12,7 @@ import (
 
 	"engrail/cmd/engrail/internal/build"
 	"engrail/cmd/engrail/internal/pattern"
+	"engrail/cmd/engrail/internal/style"
 	"engrail/motif/path"
 	"engrail/plot"
 	"engrail/plot/plottest"
@@ -107,11 +108,11 @@ func TestEachSizeOfANestIsCompleteByItself(t *testing.T) {
 }
 
 func TestLabelsOfANestStandOnceAndSizesAreNamedClearOfAllLines(t *testing.T) {
-	for style, p := range map[string]*build.Plan{
+	for name, p := range map[string]*build.Plan{
 		"damson":       printedDamson(t, "formats: [svg]"),
 		"sorrel-skirt": planOf(t, "nine.yaml", with(nineSizes(t), "[dxf, astm, hpgl]", "[svg]")),
 	} {
-		d, sizes, shared := nestOf(t, p, style+"-nest.svg")
+		d, sizes, shared := nestOf(t, p, name+"-nest.svg")
 		labels, named := 0, 0
 		var texts []plot.Text
 		var lines []path.Path
@@ -131,10 +132,10 @@ func TestLabelsOfANestStandOnceAndSizesAreNamedClearOfAllLines(t *testing.T) {
 				require.NotContains(t, x.String, "size 34")
 			}
 		}
-		require.Equal(t, 4, labels, style)
+		require.Equal(t, 4, labels, name)
 		for _, g := range sizes {
 			for _, piece := range g.Groups {
-				require.NotEmpty(t, piece.Texts, "%s: %s has its name", style, piece.Name())
+				require.NotEmpty(t, piece.Texts, "%s: %s has its name", name, piece.Name())
 				cut := path.NewRuler(cutOf(piece))
 				for _, x := range piece.Texts {
 					require.Equal(t, g.Size, x.String)
@@ -148,16 +149,16 @@ func TestLabelsOfANestStandOnceAndSizesAreNamedClearOfAllLines(t *testing.T) {
 				}
 			}
 		}
-		require.GreaterOrEqual(t, named, 9*4*2-4, "%s: nearly all twice", style)
+		require.GreaterOrEqual(t, named, 9*4*2-4, "%s: nearly all twice", name)
 		for i, x := range texts {
 			c := x.Corners()
 			block := path.Closed(c[:]...)
 			for _, l := range lines {
-				require.False(t, block.Bounds().Meets(l.Bounds()) && touches(block, l), "%s: %q lies on a line", style, x.String)
+				require.False(t, block.Bounds().Meets(l.Bounds()) && touches(block, l), "%s: %q lies on a line", name, x.String)
 			}
 			for _, y := range texts[:i] {
 				o := y.Corners()
-				require.False(t, touches(block, path.Closed(o[:]...)), "%s: %q lies on %q", style, x.String, y.String)
+				require.False(t, touches(block, path.Closed(o[:]...)), "%s: %q lies on %q", name, x.String, y.String)
 			}
 		}
 	}
@@ -221,4 +222,27 @@ func TestPiecesWiderThanTheRollAreRefusedWithTheRollThatWouldDo(t *testing.T) {
 	problem, hint = refused("roll 1118", "sizes: {M: , L: {a: {width: 1900}}}\n")
 	require.Equal(t, `piece "a" size L is 1930.0 mm wide, and a roll of 1118 mm takes 1098 mm between its margins`, problem)
 	require.Contains(t, hint, "a roll of 1950 mm or more would do, wider than the usual ones")
+}
+
+func TestRoundPiecesAreNestedOnTheirMiddles(t *testing.T) {
+	const rings = `<svg xmlns="http://www.w3.org/2000/svg" width="700mm" height="700mm" viewBox="0 0 700 700">` +
+		`<g id="size-S"><circle id="cape-S" cx="350" cy="350" r="250"/></g><g id="size-M"><circle id="cape-M" cx="340" cy="350" r="290"/></g></svg>`
+	s, err := style.Parse("cape.yaml", []byte("engrail: 1\nstyle: Cape\npattern: {file: cape.svg, sizes: layers}\n"+
+		"panels: {cape: {piece: {hem: all round}}}\noutput: {formats: [png, svg, pdf, dxf]}\n"))
+	require.NoError(t, err)
+	p, err := build.New(s, build.Files{Read: func(string) ([]byte, error) { return []byte(rings), nil }})
+	require.NoError(t, err)
+	written(t, p)
+	_, sizes, shared := nestOf(t, p, "cape-nest.svg")
+	for i := range 2 { // the cape and its facing
+		small, large := cutOf(sizes[0].Groups[i]), cutOf(sizes[1].Groups[i])
+		require.LessOrEqual(t, small.Bounds().Centre().Dist(large.Bounds().Centre()), 5.0, "scallops do not stand alike on all sides")
+		at := shared[i].Texts[0].At
+		require.True(t, small.Contains(at))
+		for _, l := range sizes[0].Groups[i].Lines {
+			if l.Role == plot.Cut && math.Abs(l.Path.Area()) < math.Abs(small.Area()) {
+				require.False(t, l.Path.Contains(at), "the label is not in the hole")
+			}
+		}
+	}
 }
