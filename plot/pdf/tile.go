@@ -210,11 +210,16 @@ func (b book) first(d plot.Drawing, g grid, paper Paper) {
 	b.Rect(paperMargin+60, y, 50.8, 50.8, "D")
 	b.text(paperMargin+60+25.4, y+26, 3, 0, plot.Middle, "2 in x 2 in")
 	y += 62
-	// The title is above already.
-	if legend := (plot.Drawing{Groups: d.Groups}).Legend(paper.Width - 2*paperMargin); len(legend.Groups) > 0 {
-		// Of a great many sizes it is drawn smaller, to leave half of the page.
+	if len(b.sizes) > 0 {
+		// Of a great many sizes the legend is drawn smaller, to leave room for the map.
+		wide, room, scale := paper.Width-2*paperMargin, max(legendSpace, (paper.Height-paperMargin-y)/2), 1.0
+		untitled := plot.Drawing{Groups: d.Groups} // the title is above already
+		legend := untitled.Legend(wide)
+		for legend.Extent().Height()*scale > room || legend.Extent().Width()*scale > wide {
+			scale *= 0.95
+			legend = untitled.Legend(wide / scale)
+		}
 		extent := legend.Extent()
-		scale := min(1, (paper.Width-2*paperMargin)/extent.Width(), max(0.1, paper.Height/2-y/2)/extent.Height())
 		b.group(legend, nil, view{corner: path.Point{X: -paperMargin / scale, Y: y / scale}, scale: scale, of: extent, whole: true})
 		b.SetDashPattern(nil, 0)
 		y += extent.Height()*scale + legendSpace
