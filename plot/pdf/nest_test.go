@@ -82,9 +82,9 @@ func contents(t *testing.T, file []byte) (pages []string) {
 func TestSizesOfANestAreLayersOfTheirNames(t *testing.T) {
 	want := []string{"size 34", "size 36", "size 38"}
 	for name, write := range map[string]func(*bytes.Buffer, plot.Drawing) error{
-		"sheet": func(b *bytes.Buffer, d plot.Drawing) error { return Write(b, d) },
-		"roll":  func(b *bytes.Buffer, d plot.Drawing) error { return WriteRoll(b, d, 610) },
-		"tiles": func(b *bytes.Buffer, d plot.Drawing) error { return WriteTiles(b, d, A4()) },
+		"sheet": func(b *bytes.Buffer, d plot.Drawing) error { return Write(b, d, Stretch{}) },
+		"roll":  func(b *bytes.Buffer, d plot.Drawing) error { return WriteRoll(b, d, 610, Stretch{}) },
+		"tiles": func(b *bytes.Buffer, d plot.Drawing) error { return WriteTiles(b, d, A4(), Stretch{}) },
 	} {
 		t.Run(name, func(t *testing.T) {
 			var b bytes.Buffer
@@ -114,7 +114,7 @@ func TestSizesOfANestAreLayersOfTheirNames(t *testing.T) {
 // pdftoppm, an independent program, leaves out a layer that the file says is off.
 func TestSizeThatIsHiddenIsNotDrawn(t *testing.T) {
 	var b bytes.Buffer
-	require.NoError(t, Write(&b, nested(3)))
+	require.NoError(t, Write(&b, nested(3), Stretch{}))
 	_, objects := layerNames(t, b.Bytes())
 	side := func(page *image.Gray, size int) bool {
 		n := 0
@@ -136,7 +136,7 @@ func TestSizeThatIsHiddenIsNotDrawn(t *testing.T) {
 
 func TestCutLinesOfSizesDifferInTheirDashes(t *testing.T) {
 	var b bytes.Buffer
-	require.NoError(t, Write(&b, nested(plot.LooksOfSizes)))
+	require.NoError(t, Write(&b, nested(plot.LooksOfSizes), Stretch{}))
 	page := contents(t, b.Bytes())[0]
 	seen := map[string]bool{}
 	for k := range plot.LooksOfSizes {
@@ -155,9 +155,9 @@ func TestLegendIsOnTheFirstPage(t *testing.T) {
 	program := plottest.Program(t, "pdftotext")
 	for _, sizes := range []int{2, 9, 100} {
 		for name, write := range map[string]func(*bytes.Buffer, plot.Drawing) error{
-			"sheet": func(b *bytes.Buffer, d plot.Drawing) error { return Write(b, d) },
-			"roll":  func(b *bytes.Buffer, d plot.Drawing) error { return WriteRoll(b, d, 5080) },
-			"tiles": func(b *bytes.Buffer, d plot.Drawing) error { return WriteTiles(b, d, Letter()) },
+			"sheet": func(b *bytes.Buffer, d plot.Drawing) error { return Write(b, d, Stretch{}) },
+			"roll":  func(b *bytes.Buffer, d plot.Drawing) error { return WriteRoll(b, d, 5080, Stretch{}) },
+			"tiles": func(b *bytes.Buffer, d plot.Drawing) error { return WriteTiles(b, d, Letter(), Stretch{}) },
 		} {
 			var b bytes.Buffer
 			require.NoError(t, write(&b, nested(sizes)))
@@ -173,19 +173,19 @@ func TestLegendIsOnTheFirstPage(t *testing.T) {
 func TestDrawingsThatDoNotFitTheRollAreRefused(t *testing.T) {
 	var b bytes.Buffer
 	square := one(plot.Cut, path.Closed(path.Point{}, path.Point{X: 600}, path.Point{X: 600, Y: 400}, path.Point{Y: 400}))
-	err := WriteRoll(&b, square, 610)
+	err := WriteRoll(&b, square, 610, Stretch{})
 	require.ErrorIs(t, err, ErrTooLarge)
 	require.ErrorContains(t, err, "600.0 mm wide, and a roll of 610 mm takes 590 mm")
-	require.NoError(t, WriteRoll(&b, square, 620))
-	require.ErrorContains(t, WriteRoll(&b, square, 20), "cannot be written")
-	require.ErrorContains(t, WriteRoll(&b, square, 5081), "cannot be written")
+	require.NoError(t, WriteRoll(&b, square, 620, Stretch{}))
+	require.ErrorContains(t, WriteRoll(&b, square, 20, Stretch{}), "cannot be written")
+	require.ErrorContains(t, WriteRoll(&b, square, 5081, Stretch{}), "cannot be written")
 	long := one(plot.Cut, path.Open(path.Point{}, path.Point{Y: 5061}))
-	require.ErrorIs(t, WriteRoll(&b, long, 610), ErrTooLarge)
+	require.ErrorIs(t, WriteRoll(&b, long, 610, Stretch{}), ErrTooLarge)
 	for _, d := range []plot.Drawing{one(plot.Cut, path.Closed(path.Point{}, path.Point{X: 1})), nested(40)} {
 		wide, tall := RollSpace(d, 914)
 		require.Equal(t, 894.0, wide)
 		line := plot.Group{Lines: []plot.Line{{Role: plot.Cut, Path: path.Open(path.Point{}, path.Point{Y: tall})}}}
 		d.Groups = append(d.Groups[:len(d.Groups)-1:len(d.Groups)-1], line)
-		require.NoError(t, WriteRoll(&b, d, 914), "what there is space for is written")
+		require.NoError(t, WriteRoll(&b, d, 914, Stretch{}), "what there is space for is written")
 	}
 }

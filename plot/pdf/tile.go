@@ -5,8 +5,6 @@ import (
 	"io"
 	"math"
 
-	"codeberg.org/go-pdf/fpdf"
-
 	"engrail/motif/path"
 	"engrail/plot"
 )
@@ -49,7 +47,7 @@ func (g grid) tile(row, column int) (tile, shown path.Box) {
 //
 // A drawing without lines, one with numbers that are not finite, and paper smaller than
 // 100 mm are errors; a drawing of more than 2000 pages is [ErrTooLarge].
-func WriteTiles(w io.Writer, d plot.Drawing, paper Paper) error {
+func WriteTiles(w io.Writer, d plot.Drawing, paper Paper, s Stretch) error {
 	box, err := d.Extent()
 	if err != nil {
 		return fmt.Errorf("pdf: %w", err)
@@ -66,13 +64,13 @@ func WriteTiles(w io.Writer, d plot.Drawing, paper Paper) error {
 	if err != nil {
 		return err
 	}
-	b, err := newBook(d, paper.Width, paper.Height)
+	b, err := newBook(d, paper.Width, paper.Height, s)
 	if err != nil {
 		return err
 	}
 	b.first(d, g, paper)
 	for _, at := range g.order {
-		b.AddPageFormat("P", fpdf.SizeType{Wd: g.paper.Width, Ht: g.paper.Height})
+		b.page(g.paper.Width, g.paper.Height)
 		b.tilePage(d, g, at[0], at[1])
 	}
 	return b.finish(w)
@@ -184,7 +182,7 @@ func cornerName(row, column int) string { return fmt.Sprintf("%d.%d", row+1, col
 
 // first draws the page of instructions.
 func (b book) first(d plot.Drawing, g grid, paper Paper) {
-	b.AddPageFormat("P", fpdf.SizeType{Wd: paper.Width, Ht: paper.Height})
+	b.page(paper.Width, paper.Height)
 	y := paperMargin + 6
 	b.text(paperMargin, y, b.within(paper.Width-2*paperMargin, 5, d.Title), 0, plot.Left, d.Title)
 	lines := []string{

@@ -67,16 +67,20 @@ var ErrTooLarge = errors.New("too large")
 //
 // A drawing without lines, and one with numbers that are not finite, are errors; one
 // that is larger than a page can be (5080 mm) is [ErrTooLarge].
-func Write(w io.Writer, d plot.Drawing) error { return writeSheet(w, d, 0) }
+func Write(w io.Writer, d plot.Drawing, s Stretch) error { return writeSheet(w, d, 0, s) }
+
+// Stretch is how many times as large pages are drawn across and up, each about its
+// middle, for a printer that is off. The zero value leaves them as they are.
+type Stretch struct{ X, Y float64 }
 
 // WriteRoll is [Write] on paper from a roll of the width in mm: the page is as wide, and
 // as long as needed. [RollSpace] is what the drawing may take; a wider one is
 // [ErrTooLarge], too.
-func WriteRoll(w io.Writer, d plot.Drawing, width float64) error {
+func WriteRoll(w io.Writer, d plot.Drawing, width float64, s Stretch) error {
 	if !(width > 2*sheetMargin && width <= largestPage) {
 		return fmt.Errorf("pdf: a roll of %g mm cannot be written; take a width from 100 to 5080 mm", width)
 	}
-	return writeSheet(w, d, width)
+	return writeSheet(w, d, width, s)
 }
 
 // RollSpace returns the width and the length in mm that a drawing on a roll may take: a
@@ -89,24 +93,30 @@ func RollSpace(d plot.Drawing, width float64) (wide, long float64) {
 	return wide, long
 }
 
-// writeSheet writes a drawing on one page, as wide as the roll or, of 0, as needed.
-func writeSheet(w io.Writer, d plot.Drawing, roll float64) error {
-	box, err := d.Extent()
-	if err != nil {
-		return fmt.Errorf("pdf: %w", err)
+// Sheet returns the size of the page that [Write] makes for a drawing or, for a roll of
+// a width in mm above 0, [WriteRoll], and their errors.
+func Sheet(d plot.Drawing, roll float64) (Page, error) {
+	box, _, err := sheet(d, roll)
+	return Page{box.Width(), box.Height()}, err
+}
+
+// sheet returns the box of the page for a drawing, as wide as the roll or, of 0, as
+// needed, and the legend in its place.
+func sheet(d plot.Drawing, roll float64) (box path.Box, legend plot.Group, err error) {
+	if box, err = d.Extent(); err != nil {
+		return box, legend, fmt.Errorf("pdf: %w", err)
 	}
 	wide := box.Width()
 	if roll > 0 {
 		wide = roll - 2*sheetMargin
 		if lines := d.Bounds(); lines.Width() > wide+hair {
-			return fmt.Errorf("pdf: the drawing is %.1f mm wide, and a roll of %g mm takes %g mm: %w", lines.Width(), roll, wide, ErrTooLarge)
+			return box, legend, fmt.Errorf("pdf: the drawing is %.1f mm wide, and a roll of %g mm takes %g mm: %w", lines.Width(), roll, wide, ErrTooLarge)
 		}
 		// Lettering may reach into the margin, lines may not.
 		box.Min.X = d.Bounds().Min.X
 		box.Max.X = box.Min.X + wide
 	}
-	legend := d.Legend(wide)
-	if len(legend.Groups) > 0 {
+	if legend = d.Legend(wide); len(legend.Groups) > 0 {
 		legend = legend.Transform(path.Translation(path.Vec{X: box.Min.X, Y: box.Min.Y - legendSpace}))
 		below := legend.Extent()
 		box = box.Include(path.Point{X: box.Min.X, Y: below.Min.Y})
@@ -116,13 +126,22 @@ func writeSheet(w io.Writer, d plot.Drawing, roll float64) error {
 	}
 	box = box.Grow(sheetMargin)
 	if max(box.Width(), box.Height()) > largestPage+hair {
-		return fmt.Errorf("pdf: the drawing is %.0f x %.0f mm with its margin, and a page at most %.0f mm: %w", box.Width(), box.Height(), largestPage, ErrTooLarge)
+		return box, legend, fmt.Errorf("pdf: the drawing is %.0f x %.0f mm with its margin, and a page at most %.0f mm: %w", box.Width(), box.Height(), largestPage, ErrTooLarge)
 	}
-	b, err := newBook(d, box.Width(), box.Height())
+	return box, legend, nil
+}
+
+// writeSheet writes a drawing on one page.
+func writeSheet(w io.Writer, d plot.Drawing, roll float64, s Stretch) error {
+	box, legend, err := sheet(d, roll)
 	if err != nil {
 		return err
 	}
-	b.AddPageFormat("P", fpdf.SizeType{Wd: box.Width(), Ht: box.Height()})
+	b, err := newBook(d, box.Width(), box.Height(), s)
+	if err != nil {
+		return err
+	}
+	b.page(box.Width(), box.Height())
 	v := view{corner: path.Point{X: box.Min.X, Y: box.Max.Y}, scale: 1, of: box, whole: true}
 	b.draw(d, v)
 	b.group(legend, nil, v)
@@ -133,13 +152,14 @@ func writeSheet(w io.Writer, d plot.Drawing, roll float64) error {
 type book struct {
 	*fpdf.Fpdf
 	letters *truetype.Font
+	stretch Stretch
 	// sizes are those of a nest, and layers their numbers in the file.
 	sizes  []string
 	layers []int
 }
 
 // newBook begins the book of a drawing, with a layer for each size of a nest.
-func newBook(d plot.Drawing, width, height float64) (book, error) {
+func newBook(d plot.Drawing, width, height float64, s Stretch) (book, error) {
 	letters, err := truetype.Parse(goregular.TTF)
 	if err != nil {
 		return book{}, fmt.Errorf("pdf: the built-in font does not load: %w", err)
@@ -156,7 +176,7 @@ func newBook(d plot.Drawing, width, height float64) (book, error) {
 	f.SetFont(fontName, "", 10)
 	f.SetLineJoinStyle("round")
 	f.SetLineCapStyle("round")
-	b := book{Fpdf: f, letters: letters, sizes: d.Sizes()}
+	b := book{Fpdf: f, letters: letters, sizes: d.Sizes(), stretch: s}
 	b.SetTitle(b.spelled(d.Title), true)
 	for _, s := range b.sizes {
 		b.layers = append(b.layers, b.AddLayer(b.spelled("size "+s), true))
@@ -167,7 +187,26 @@ func newBook(d plot.Drawing, width, height float64) (book, error) {
 	return b, nil
 }
 
+// page begins a page of that size.
+func (b book) page(width, height float64) {
+	if b.PageNo() > 0 {
+		b.endPage()
+	}
+	b.AddPageFormat("P", fpdf.SizeType{Wd: width, Ht: height})
+	if b.stretch != (Stretch{}) {
+		b.TransformBegin()
+		b.TransformScale(100*b.stretch.X, 100*b.stretch.Y, width/2, height/2)
+	}
+}
+
+func (b book) endPage() {
+	if b.stretch != (Stretch{}) {
+		b.TransformEnd()
+	}
+}
+
 func (b book) finish(w io.Writer) error {
+	b.endPage()
 	if err := b.Output(w); err != nil {
 		return fmt.Errorf("pdf: %w", err)
 	}

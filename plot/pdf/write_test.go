@@ -74,7 +74,7 @@ func TestEveryVertexOfAGarmentIsInItsSheet(t *testing.T) {
 		d := plot.Drawing{Title: "Test", Groups: []plot.Group{plot.FromPiece(made.Garments[0], "Test")}}
 		box, err := d.Extent()
 		require.NoError(t, err)
-		b, err := newBook(d, box.Width(), box.Height())
+		b, err := newBook(d, box.Width(), box.Height(), Stretch{})
 		require.NoError(t, err)
 		b.SetCompression(false)
 		b.AddPage()
@@ -110,8 +110,8 @@ func TestEveryVertexOfAGarmentIsInItsSheet(t *testing.T) {
 func TestSameDrawingGivesTheSameFile(t *testing.T) {
 	d := one(plot.Cut, path.Circle(path.Point{}, 200))
 	for name, write := range map[string]func(*bytes.Buffer) error{
-		"sheet": func(b *bytes.Buffer) error { return Write(b, d) },
-		"tiles": func(b *bytes.Buffer) error { return WriteTiles(b, d, A4()) },
+		"sheet": func(b *bytes.Buffer) error { return Write(b, d, Stretch{}) },
+		"tiles": func(b *bytes.Buffer) error { return WriteTiles(b, d, A4(), Stretch{}) },
 	} {
 		var first, second bytes.Buffer
 		require.NoError(t, write(&first))
@@ -123,14 +123,14 @@ func TestSameDrawingGivesTheSameFile(t *testing.T) {
 func TestDrawingsThatCannotBePrintedAreRefused(t *testing.T) {
 	var b bytes.Buffer
 	wide := one(plot.Cut, path.Open(path.Point{}, path.Point{X: 5100}))
-	require.ErrorContains(t, Write(&b, plot.Drawing{}), "has no lines")
-	require.ErrorContains(t, WriteTiles(&b, plot.Drawing{}, A4()), "has no lines")
-	require.ErrorContains(t, Write(&b, one(plot.Cut, path.Open(path.Point{X: math.NaN()}, path.Point{}))), "not a number")
-	require.ErrorContains(t, Write(&b, wide), "5120 x 20 mm with its margin, and a page at most 5080 mm: too large")
-	require.ErrorIs(t, Write(&b, wide), ErrTooLarge)
-	require.NoError(t, WriteTiles(&b, wide, A4()))
-	require.ErrorContains(t, WriteTiles(&b, one(plot.Cut, path.Open(path.Point{}, path.Point{X: 1e5, Y: 1e5})), A4()), "pages of A4, of at most 2000: too large")
-	require.ErrorContains(t, WriteTiles(&b, wide, Paper{"card", 80, 120}), "too small")
+	require.ErrorContains(t, Write(&b, plot.Drawing{}, Stretch{}), "has no lines")
+	require.ErrorContains(t, WriteTiles(&b, plot.Drawing{}, A4(), Stretch{}), "has no lines")
+	require.ErrorContains(t, Write(&b, one(plot.Cut, path.Open(path.Point{X: math.NaN()}, path.Point{})), Stretch{}), "not a number")
+	require.ErrorContains(t, Write(&b, wide, Stretch{}), "5120 x 20 mm with its margin, and a page at most 5080 mm: too large")
+	require.ErrorIs(t, Write(&b, wide, Stretch{}), ErrTooLarge)
+	require.NoError(t, WriteTiles(&b, wide, A4(), Stretch{}))
+	require.ErrorContains(t, WriteTiles(&b, one(plot.Cut, path.Open(path.Point{}, path.Point{X: 1e5, Y: 1e5})), A4(), Stretch{}), "pages of A4, of at most 2000: too large")
+	require.ErrorContains(t, WriteTiles(&b, wide, Paper{"card", 80, 120}, Stretch{}), "too small")
 }
 
 // pdfinfo, an independent program: ISO 216 and ANSI/ASME Y14.1 give the sizes of paper.
@@ -141,12 +141,12 @@ func TestAnotherProgramFindsThePagesAtTheirSizes(t *testing.T) {
 		write         func(*bytes.Buffer) error
 		width, height float64 // mm
 	}{
-		{func(b *bytes.Buffer) error { return Write(b, box) }, 620, 420},
-		{func(b *bytes.Buffer) error { return WriteRoll(b, box, 36*25.4) }, 914.4, 420},
-		{func(b *bytes.Buffer) error { return WriteTiles(b, box, A4()) }, 210, 297},
-		{func(b *bytes.Buffer) error { return WriteTiles(b, box, A3()) }, 297, 420},
-		{func(b *bytes.Buffer) error { return WriteTiles(b, box, Letter()) }, 8.5 * 25.4, 11 * 25.4},
-		{func(b *bytes.Buffer) error { return WriteTiles(b, box, Tabloid()) }, 11 * 25.4, 17 * 25.4},
+		{func(b *bytes.Buffer) error { return Write(b, box, Stretch{}) }, 620, 420},
+		{func(b *bytes.Buffer) error { return WriteRoll(b, box, 36*25.4, Stretch{}) }, 914.4, 420},
+		{func(b *bytes.Buffer) error { return WriteTiles(b, box, A4(), Stretch{}) }, 210, 297},
+		{func(b *bytes.Buffer) error { return WriteTiles(b, box, A3(), Stretch{}) }, 297, 420},
+		{func(b *bytes.Buffer) error { return WriteTiles(b, box, Letter(), Stretch{}) }, 8.5 * 25.4, 11 * 25.4},
+		{func(b *bytes.Buffer) error { return WriteTiles(b, box, Tabloid(), Stretch{}) }, 11 * 25.4, 17 * 25.4},
 	} {
 		var b bytes.Buffer
 		require.NoError(t, c.write(&b))
@@ -229,8 +229,8 @@ func mark(m *image.Gray, x, y int) image.Point {
 func TestPagesPutTogetherByTheirMarksGiveBackTheDrawing(t *testing.T) {
 	d := one(plot.Cut, path.Circle(path.Point{X: 200, Y: 210}, 195), path.Open(path.Point{}, path.Point{X: 400, Y: 431}))
 	var sheetFile, file bytes.Buffer
-	require.NoError(t, Write(&sheetFile, d))
-	require.NoError(t, WriteTiles(&file, d, A4()))
+	require.NoError(t, Write(&sheetFile, d, Stretch{}))
+	require.NoError(t, WriteTiles(&file, d, A4(), Stretch{}))
 	sheet, tiles := pages(t, sheetFile)[0], pages(t, file)
 	box, err := d.Extent()
 	require.NoError(t, err)
@@ -290,7 +290,7 @@ func TestTilesThatNothingIsDrawnOnHaveNoPage(t *testing.T) {
 	// The diagonal of a square of 4 x 3 tiles passes through those beside it only.
 	d := one(plot.Cut, path.Open(path.Point{}, path.Point{X: 690, Y: 690}))
 	var b bytes.Buffer
-	require.NoError(t, WriteTiles(&b, d, A4()))
+	require.NoError(t, WriteTiles(&b, d, A4(), Stretch{}))
 	n := strings.Count(b.String(), "/Type /Page\n")
 	require.Equal(t, 1+6, n, "twelve tiles, of which a line from corner to corner passes 4 + 3 - 1")
 }
@@ -304,7 +304,7 @@ func TestPaperLiesAcrossWhereThatTakesFewerPages(t *testing.T) {
 		{250, 160, "/MediaBox [0 0 841.89 595.28]"},
 	} {
 		var b bytes.Buffer
-		require.NoError(t, WriteTiles(&b, one(plot.Cut, path.Closed(path.Point{}, path.Point{X: c.width}, path.Point{X: c.width, Y: c.height}, path.Point{Y: c.height})), A4()))
+		require.NoError(t, WriteTiles(&b, one(plot.Cut, path.Closed(path.Point{}, path.Point{X: c.width}, path.Point{X: c.width, Y: c.height}, path.Point{Y: c.height})), A4(), Stretch{}))
 		require.Equal(t, 2, strings.Count(b.String(), "/Type /Page\n"))
 		require.Contains(t, b.String(), c.want)
 	}
@@ -316,13 +316,13 @@ func TestTextIsText(t *testing.T) {
 	d := one(plot.Cut, path.Circle(path.Point{}, 60))
 	d.Groups[0].Texts = []plot.Text{{Height: 5, Align: plot.Middle, String: "Größe ½, à couper"}}
 	var b bytes.Buffer
-	require.NoError(t, Write(&b, d))
+	require.NoError(t, Write(&b, d, Stretch{}))
 	out, err := exec.Command(program, saved(t, b), "-").Output()
 	require.NoError(t, err)
 	require.Contains(t, string(out), "Größe ½, à couper")
 
 	b.Reset()
-	require.NoError(t, WriteTiles(&b, d, Letter()))
+	require.NoError(t, WriteTiles(&b, d, Letter(), Stretch{}))
 	out, err = exec.Command(program, saved(t, b), "-").Output()
 	require.NoError(t, err)
 	for _, words := range []string{"Print at 100 %", "50 mm x 50 mm", "2 in x 2 in", "page 2 of 2"} {
@@ -331,19 +331,19 @@ func TestTextIsText(t *testing.T) {
 }
 
 func TestLettersThatTheFontLacksAreSpelledOrMarked(t *testing.T) {
-	b, err := newBook(plot.Drawing{}, 100, 100)
+	b, err := newBook(plot.Drawing{}, 100, 100, Stretch{})
 	require.NoError(t, err)
 	require.Equal(t, "Größe ½ ?? ok", b.spelled("Größe ½ 裾😀 ok"))
 	d := one(plot.Cut, path.Circle(path.Point{}, 60))
 	d.Title = "裾 \U0001f600 \x00\xff"
 	d.Groups[0].Texts = []plot.Text{{Height: 5, String: d.Title}}
 	var file bytes.Buffer
-	require.NoError(t, Write(&file, d))
-	require.NoError(t, WriteTiles(&file, d, A4()))
+	require.NoError(t, Write(&file, d, Stretch{}))
+	require.NoError(t, WriteTiles(&file, d, A4(), Stretch{}))
 }
 
 func TestLongTitlesStayOnThePage(t *testing.T) {
-	b, err := newBook(plot.Drawing{}, 100, 100)
+	b, err := newBook(plot.Drawing{}, 100, 100, Stretch{})
 	require.NoError(t, err)
 	long := strings.Repeat("W", 200)
 	h := b.within(186, 5, long)
@@ -357,7 +357,7 @@ func TestOutlineDoesNotShowUnderTheDashesOfItsFold(t *testing.T) {
 	d := one(plot.Cut, path.Closed(path.Point{}, path.Point{X: 100}, path.Point{X: 100, Y: 200}, path.Point{Y: 200}))
 	d.Groups[0].Lines = append(d.Groups[0].Lines, plot.Line{Role: plot.Fold, Path: fold})
 	var b bytes.Buffer
-	require.NoError(t, Write(&b, d))
+	require.NoError(t, Write(&b, d, Stretch{}))
 	page := pages(t, b)[0]
 	gaps := func(x float64) (n int) {
 		for y := 150; y < 2050; y++ {
@@ -374,7 +374,7 @@ func TestOutlineDoesNotShowUnderTheDashesOfItsFold(t *testing.T) {
 // The squares of the first page are as large as they say.
 func TestTestSquaresAreAsLargeAsTheySay(t *testing.T) {
 	var b bytes.Buffer
-	require.NoError(t, WriteTiles(&b, one(plot.Cut, path.Circle(path.Point{}, 60)), A4()))
+	require.NoError(t, WriteTiles(&b, one(plot.Cut, path.Circle(path.Point{}, 60)), A4(), Stretch{}))
 	page := pages(t, b)[0]
 	// A row of pixels through both squares, below their texts.
 	y := 0
@@ -411,9 +411,80 @@ func BenchmarkWriteTiles(b *testing.B) {
 	var file bytes.Buffer
 	for b.Loop() {
 		file.Reset()
-		if err := WriteTiles(&file, d, A4()); err != nil {
+		if err := WriteTiles(&file, d, A4(), Stretch{}); err != nil {
 			b.Fatal(err)
 		}
 	}
 	b.SetBytes(int64(file.Len()))
+}
+
+func TestPagesAreReadBackInTheirSizes(t *testing.T) {
+	var b bytes.Buffer
+	d := plottest.Scalloped(20)
+	require.NoError(t, WriteTiles(&b, d, Letter(), Stretch{}))
+	pages, err := Pages(b.Bytes())
+	require.NoError(t, err)
+	require.Greater(t, len(pages), 3)
+	for i, p := range pages {
+		w, h := min(p.Width, p.Height), max(p.Width, p.Height)
+		require.InDelta(t, 215.9, w, 0.005, "page %d", i+1)
+		require.InDelta(t, 279.4, h, 0.005, "page %d", i+1)
+	}
+	b.Reset()
+	require.NoError(t, Write(&b, d, Stretch{}))
+	pages, err = Pages(b.Bytes())
+	require.NoError(t, err)
+	want, err := Sheet(d, 0)
+	require.NoError(t, err)
+	require.Len(t, pages, 1)
+	require.InDelta(t, want.Width, pages[0].Width, 0.005)
+	require.InDelta(t, want.Height, pages[0].Height, 0.005)
+	for file, message := range map[string]string{
+		"":                               "pdf: the file does not begin as a PDF does",
+		"%PDF-1.5 /Type /ObjStm":         "pdf: the file has no page that can be read; another program may have written it",
+		"%PDF-1.3 /Type /Page >> endobj": "pdf: page 1 states no size",
+		"%PDF-1.3 /Type /Page /MediaBox [0 0 1..2 3] >> endobj": `pdf: page 1 has the size "1..2", which is no number`,
+	} {
+		_, err := Pages([]byte(file))
+		require.EqualError(t, err, message)
+	}
+}
+
+// The square in mm of the first page is measured in the picture that poppler makes.
+func TestStretchedPagesAreLargerByTheRatios(t *testing.T) {
+	d := one(plot.Cut, path.Closed(path.Point{}, path.Point{X: 100}, path.Point{X: 100, Y: 60}, path.Point{Y: 60}))
+	var b bytes.Buffer
+	require.NoError(t, Write(&b, d, Stretch{X: 1.05, Y: 0.95}))
+	box := inked(t, b.Bytes(), 254)
+	const line = 0.5
+	require.InDelta(t, (100+line)*1.05, box.Width(), 0.2)
+	require.InDelta(t, (60+line)*0.95, box.Height(), 0.2)
+}
+
+// inked returns the box in mm of what is not white on the first page.
+func inked(t *testing.T, file []byte, dpi float64) path.Box {
+	name := filepath.Join(t.TempDir(), "in.pdf")
+	require.NoError(t, os.WriteFile(name, file, 0o644))
+	out, err := exec.Command(plottest.Program(t, "pdftoppm"), "-r", strconv.FormatFloat(dpi, 'f', -1, 64), "-f", "1", "-l", "1", "-png", name).Output()
+	require.NoError(t, err)
+	img, err := png.Decode(bytes.NewReader(out))
+	require.NoError(t, err)
+	box := path.EmptyBox()
+	for y := range img.Bounds().Dy() {
+		for x := range img.Bounds().Dx() {
+			if r, _, _, _ := img.At(x, y).RGBA(); r < 0x8000 {
+				box = box.Include(path.Point{X: float64(x), Y: float64(y)}).Include(path.Point{X: float64(x + 1), Y: float64(y + 1)})
+			}
+		}
+	}
+	return path.Box{Max: path.Point{X: box.Width() * 25.4 / dpi, Y: box.Height() * 25.4 / dpi}}
+}
+
+func FuzzPages(f *testing.F) {
+	f.Add([]byte("%PDF-1.3 /Type /Page /MediaBox [0 0 612.00 792.00] >> endobj"))
+	f.Add([]byte("%PDF-1.3 /Type /Pages /MediaBox [0 0 612.00 792.00] >> endobj /Type /Page >> endobj"))
+	f.Fuzz(func(t *testing.T, file []byte) {
+		pages, err := Pages(file)
+		require.Equal(t, err != nil, len(pages) == 0)
+	})
 }

@@ -6,9 +6,9 @@ import (
 	"io"
 	"math"
 	"slices"
-	"strings"
 
 	"engrail/cmd/engrail/internal/style"
+	"engrail/motif/path"
 	"engrail/plot"
 	"engrail/plot/pdf"
 	"engrail/plot/svg"
@@ -34,7 +34,7 @@ func (p *Plan) printOutputs(x printable) ([]output, error) {
 	for _, paper := range p.Style.Output.Paper {
 		base := x.base + "-" + fileName(paper.Name)
 		if paper.Roll == 0 {
-			all = append(all, output{name: base + ".pdf", format: "pdf", drawing: x.sheet, write: printed(paper.Name)})
+			all = append(all, output{name: base + ".pdf", format: "pdf", drawing: x.sheet, page: pageOf(paper), write: p.printed(paper.Name)})
 			continue
 		}
 		sheets, err := rolled(x, paper)
@@ -47,8 +47,10 @@ func (p *Plan) printOutputs(x printable) ([]output, error) {
 				name = fmt.Sprintf("%s-%d", base, i+1)
 				d.Title = fmt.Sprintf("%s, sheet %d of %d", d.Title, i+1, len(sheets))
 			}
-			all = append(all, output{name: name + ".pdf", format: "pdf", drawing: d,
-				write: func(w io.Writer, d plot.Drawing) error { return pdf.WriteRoll(w, d, float64(paper.Roll)) }})
+			all = append(all, output{name: name + ".pdf", format: "pdf", drawing: d, page: pageOf(paper),
+				write: func(w io.Writer, d plot.Drawing) error {
+					return pdf.WriteRoll(w, d, float64(paper.Roll), p.printerStretch())
+				}})
 		}
 	}
 	return all, nil
@@ -99,18 +101,41 @@ func widerRoll(need float64) string {
 	return fmt.Sprintf(`a roll of %.0f mm or more would do, wider than the usual ones: print it on pages that are put together, "output: {paper: [a4]}" in the style file`, math.Ceil(need))
 }
 
+// tiled returns the sizes of paper that is put together, by what they are called in a
+// style.
+func tiled() map[string]pdf.Paper {
+	return map[string]pdf.Paper{"a4": pdf.A4(), "letter": pdf.Letter(), "a3": pdf.A3(), "tabloid": pdf.Tabloid()}
+}
+
+// pageOf returns the size of the pages for a drawing on the paper.
+func pageOf(paper style.Paper) func(plot.Drawing) (pdf.Page, error) {
+	return func(d plot.Drawing) (pdf.Page, error) {
+		if p, ok := tiled()[paper.Name]; ok {
+			return pdf.Page{Width: p.Width, Height: p.Height}, nil
+		}
+		return pdf.Sheet(d, float64(paper.Roll))
+	}
+}
+
+// printerStretch returns by how much pages are drawn larger for the printer.
+func (p *Plan) printerStretch() pdf.Stretch {
+	if s := p.stretch("pdf"); s != (path.Vec{X: 1, Y: 1}) {
+		return pdf.Stretch(s)
+	}
+	return pdf.Stretch{}
+}
+
 // printed returns what writes a drawing as PDF for paper of that name; for any other
 // on one sheet.
-func printed(paper string) func(io.Writer, plot.Drawing) error {
-	write, hint := pdf.Write, `print it on pages that are put together: "output: {paper: [a4]}" in the style file`
-	for _, p := range []pdf.Paper{pdf.A4(), pdf.Letter(), pdf.A3(), pdf.Tabloid()} {
-		if strings.EqualFold(p.Name, paper) {
-			write = func(w io.Writer, d plot.Drawing) error { return pdf.WriteTiles(w, d, p) }
+func (p *Plan) printed(paper string) func(io.Writer, plot.Drawing) error {
+	return func(w io.Writer, d plot.Drawing) (err error) {
+		hint := `print it on pages that are put together: "output: {paper: [a4]}" in the style file`
+		if t, ok := tiled()[paper]; ok {
 			hint = `print it on larger pages: "output: {paper: [a3]}" in the style file`
+			err = pdf.WriteTiles(w, d, t, p.printerStretch())
+		} else {
+			err = pdf.Write(w, d, p.printerStretch())
 		}
-	}
-	return func(w io.Writer, d plot.Drawing) error {
-		err := write(w, d)
 		if errors.Is(err, pdf.ErrTooLarge) {
 			return &Error{Problem: err.Error(), Hint: hint}
 		}

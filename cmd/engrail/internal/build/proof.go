@@ -190,10 +190,14 @@ func (o output) provePages(content []byte) (*Proof, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s cannot be read back: %w", o.name, err)
 	}
+	should, err := o.page(o.drawing)
+	if err != nil {
+		return nil, err
+	}
 	p := &Proof{Path: o.name, ScaleX: 1, ScaleY: 1}
 	for _, page := range pages {
 		// Pages lie upright or across.
-		want := o.page
+		want := should
 		if (page.Width > page.Height) != (want.Width > want.Height) {
 			want.Width, want.Height = want.Height, want.Width
 		}

@@ -39,10 +39,10 @@ type output struct {
 	name    string
 	format  string
 	drawing plot.Drawing
-	frame   *FrameReport // of a plot that is drawn in frames
-	stretch path.Vec     // what the machine that reads it is off by, across and up
-	device  *device      // of a plot
-	page    pdf.Page     // of a PDF
+	frame   *FrameReport                         // of a plot that is drawn in frames
+	stretch path.Vec                             // what the machine that reads it is off by, across and up
+	device  *device                              // of a plot
+	page    func(plot.Drawing) (pdf.Page, error) // the size of a PDF's pages
 	write   func(io.Writer, plot.Drawing) error
 }
 
@@ -62,9 +62,12 @@ func (p *Plan) Write(sink Sink, progress func(done, total int)) (*Report, error)
 	for i, o := range outputs {
 		progress(i, len(outputs)+1)
 		buffer.Reset()
-		corrected, err := o.drawing.Stretch(o.stretch.X, o.stretch.Y, path.FitTolerance)
+		made := o.drawing
+		if o.page == nil { // pages are stretched by themselves
+			made, err = made.Stretch(o.stretch.X, o.stretch.Y, path.FitTolerance)
+		}
 		if err == nil {
-			err = o.write(&buffer, corrected)
+			err = o.write(&buffer, made)
 		}
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", o.name, err)
