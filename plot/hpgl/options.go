@@ -48,12 +48,12 @@ type Pens struct {
 }
 
 // PenTable returns the pens of a plotter, 1 to 8 so that an eight-pen carousel
-// holds them all: cut 1, stitch 2, fold 3, grain and lettering 4, notch 5,
-// clip 6, every other inner line 7, a facing's inner edge 8. [Read] takes it
-// the other way.
+// holds them all: cut 1, stitch 2, fold 3, grain 4, notch 5, clip 6, every other
+// inner line and lettering 7, a facing's inner edge 8. [Read] takes it the other
+// way.
 func PenTable() Pens {
 	return Pens{
-		Text: 4,
+		Text: 7,
 		Roles: map[plot.Role]int{
 			plot.Cut: 1, plot.Stitch: 2, plot.Fold: 3, plot.Grain: 4, plot.Notch: 5, plot.Clip: 6,
 			plot.Mark: 7, plot.Internal: 7, plot.Drawn: 7, plot.Inner: 8,

@@ -20,6 +20,9 @@ import (
 // trueWithin is how far in mm a file may be from its design: one plotter unit.
 const trueWithin = 0.025
 
+// farOff (mm) stands in the report for a line that is missing or was not designed.
+const farOff = 1e6
+
 // Proof is what came of reading a file back.
 type Proof struct {
 	Path string `json:"path"`
@@ -78,7 +81,7 @@ func (o output) prove(content []byte) (*Proof, error) {
 	}
 	lines, texts := linesOf(d)
 	p := &Proof{Path: o.name, Read: d, Found: proof.Look(lines, texts), Against: proof.Compare(r.design, lines, r.class)}
-	most := round(min(p.Against.Max, math.MaxFloat64))
+	most := round(min(p.Against.Max, farOff))
 	p.MaxDeviation, p.ScaleX, p.ScaleY = &most, fine(p.Against.ScaleX), fine(p.Against.ScaleY)
 	p.Open = max(0, closedCuts(r.design)-r.atFolds-closedCuts(lines))
 	p.Duplicates = len(p.Found.Duplicates)
@@ -128,7 +131,13 @@ func (o output) reading() (r reading) {
 			return dxf.Read(bytes.NewReader(content), dxf.ReadOptions{})
 		}
 	case "svg":
-		r.read = func(content []byte) (plot.Drawing, error) { return svg.Read(bytes.NewReader(content), svg.Options{}) }
+		box := o.drawing.Bounds()
+		r.read = func(content []byte) (plot.Drawing, error) {
+			d, err := svg.Read(bytes.NewReader(content), svg.Options{})
+			// The legend of a nest is beside the drawing, and the page round it.
+			d.Groups = slices.DeleteFunc(d.Groups, func(g plot.Group) bool { return g.ID == "legend" })
+			return d.Transform(path.Translation(box.Min.Sub(d.Bounds().Min))), err
+		}
 	case "hpgl":
 		return o.plotReading()
 	}

@@ -62,15 +62,8 @@ func (p *Plan) Write(sink Sink, progress func(done, total int)) (*Report, error)
 	for i, o := range outputs {
 		progress(i, len(outputs)+1)
 		buffer.Reset()
-		made := o.drawing
-		if o.page == nil { // pages are stretched by themselves
-			made, err = made.Stretch(o.stretch.X, o.stretch.Y, path.FitTolerance)
-		}
-		if err == nil {
-			err = o.write(&buffer, made)
-		}
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", o.name, err)
+		if err := p.make(&buffer, o); err != nil {
+			return nil, err
 		}
 		proof, err := o.prove(buffer.Bytes())
 		if err != nil {

@@ -24,6 +24,9 @@ const Form = 1
 // beginHint says how a style file begins.
 const beginHint = `begin the file with "engrail: 1"`
 
+// Plain returns a style with everything as usual and no panels.
+func Plain() *Style { return defaults() }
+
 // Parse reads a style file of up to 128 KiB. The name is that of the file, for
 // messages and for a style without a name. Everything that the file leaves out
 // is filled in, except where a field's comment says otherwise. The error is an
