@@ -16,6 +16,9 @@ import (
 // annealing makes TestLongAnnealing run, which takes minutes.
 var annealing = flag.Duration("annealing", 0, "how long to anneal each case for the travels in the benchmarks")
 
+// stages makes TestStageTable run.
+var stages = flag.Bool("stages", false, "log what each stage of the search brings")
+
 // jobCase is a set of lines like those of a kind of plot.
 type jobCase struct {
 	name  string
@@ -132,7 +135,12 @@ func free(lines []Line) []Line {
 	return all
 }
 
+// TestStageTable logs what each stage takes and brings, as for the table in
+// the package's notes.
 func TestStageTable(t *testing.T) {
+	if !*stages {
+		t.Skip("takes half a minute; run with -stages -v")
+	}
 	for _, c := range jobCases {
 		lines := free(c.lines())
 		report := func(stage string, start time.Time, travel float64) {
@@ -151,13 +159,13 @@ func TestStageTable(t *testing.T) {
 		g.join(path.Point{}, path.Point{}, false)
 		g.greedy()
 		report("nearest next", start, g.travel())
-		g.pushAll()
+		g.pushAll(g.order...)
 		g.settle(crosses)
 		report("+ cross", start, g.travel())
-		g.pushAll()
+		g.pushAll(g.order...)
 		g.settle(crosses | inserts)
 		report("+ insert", start, g.travel())
-		g.pushAll()
+		g.pushAll(g.order...)
 		g.tour.improve()
 		report("+ begin, replace", start, g.travel())
 		ch.settle()
@@ -185,10 +193,10 @@ func TestLongAnnealing(t *testing.T) {
 			g := ch.groups()[0]
 			g.join(path.Point{}, path.Point{}, false)
 			g.greedy()
-			g.pushAll()
+			g.pushAll(g.order...)
 			ch.settle()
 			proposals := anneal(g.tour, *annealing, seed)
-			g.pushAll()
+			g.pushAll(g.order...)
 			ch.settle()
 			t.Logf("%s: %.0f mm after %d M proposals", c.name, Travel(path.Point{}, j.steps(ch.sequence())), proposals/1_000_000)
 		}
@@ -279,5 +287,28 @@ func anneal(t *tour, long time.Duration, seed uint64) int {
 			}
 			t.move(f, l, a, turned)
 		}
+	}
+}
+
+func BenchmarkOrder(b *testing.B) {
+	for _, c := range jobCases {
+		b.Run(c.name, func(b *testing.B) {
+			lines := free(c.lines())
+			var travel float64
+			for b.Loop() {
+				travel = Travel(path.Point{}, Order(lines, Options{}))
+			}
+			b.ReportMetric(100*(travel/c.travel-1), "%excess")
+		})
+	}
+	for _, o := range []Options{{}, {Mix: true}, {Mix: true, SmoothStarts: true}, {Kicks: -1}} {
+		b.Run(fmt.Sprintf("garment/mix=%t,smooth=%t,kicks=%d", o.Mix, o.SmoothStarts, o.Kicks), func(b *testing.B) {
+			lines := garment()
+			var travel float64
+			for b.Loop() {
+				travel = Travel(path.Point{}, Order(lines, o))
+			}
+			b.ReportMetric(travel, "mm")
+		})
 	}
 }

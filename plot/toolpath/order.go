@@ -342,8 +342,7 @@ func (j *job) chains() []*chain {
 		}
 		rank[j.lines[i].Rank] = true
 	}
-	free := len(rank) == 1 && (j.o.Mix || len(piece) == 1) || len(piece) == len(j.drawn)
-	if free {
+	if len(rank) == 1 && len(piece) == 1 || len(piece) == len(j.drawn) {
 		return []*chain{{j.o.From, [][]*group{{j.group(j.drawn)}}}}
 	}
 	sorted := slices.Clone(j.drawn)
@@ -369,6 +368,7 @@ func (j *job) chains() []*chain {
 	if !j.o.Mix {
 		return []*chain{byPiece}
 	}
+	sorted = slices.Clone(sorted)
 	slices.SortStableFunc(sorted, func(a, b int) int { return cmp.Compare(j.lines[a].Rank, j.lines[b].Rank) })
 	byRank := &chain{from: j.o.From, links: make([][]*group, 1)}
 	for start := 0; start < len(sorted); {
@@ -394,7 +394,7 @@ func (c *chain) solve(o Options) {
 		if g.greedy(); g.travel() > given {
 			g.set(order, in)
 		}
-		g.pushAll()
+		g.pushAll(g.order...)
 		_, at = g.ends()
 	}
 	c.settle()
@@ -420,7 +420,7 @@ func kicks(given, n int) int {
 	if n > 1000 {
 		return mostKicks
 	}
-	return min(mostKicks, n*n*n*n/kickGrowth)
+	return min(mostKicks, n/4+n*n*n*n/kickGrowth)
 }
 
 // groups returns the groups in order.
@@ -516,7 +516,7 @@ func (c *chain) placeLinks(o Options) {
 	t := newTour(at, loop)
 	t.join(c.from, path.Point{}, false)
 	t.greedy()
-	t.pushAll()
+	t.pushAll(t.order...)
 	t.improve()
 	t.kick(kicks(o.Kicks, t.n), random(0))
 	links := make([][]*group, 0, len(c.links))

@@ -11,6 +11,14 @@ const (
 	// order: squares of distances keep their digits well beyond it.
 	farthest = 1e9
 
+	// alongside (ratio) is the sine of the largest angle between two lines that
+	// lie on one another: what is as short as the tolerance may lean by its
+	// rounding, but what crosses does not run along.
+	alongside = 0.25
+	// roundOff (ratio) is the rounding allowed on a distance that is compared with
+	// the tolerance from both sides.
+	roundOff = 1e-6
+
 	// concave (angle, rad), 15 degrees, is the turn to the inside of an outline
 	// from which a vertex is a valley, and to the outside from which it is a tip:
 	// a knife swings round less without a mark.
@@ -21,6 +29,8 @@ const (
 	// as a line is also tried from its other neighbours.
 	neighbours     = 6
 	sideNeighbours = 2
+	// fewLines (count) is how many lines need no look to the sides.
+	fewLines = 64
 	// longestInsert (count) is the most lines in a row that are moved elsewhere
 	// together in one change.
 	longestInsert = 3
@@ -33,17 +43,26 @@ const (
 	mostLooks = 32
 	// linkSites (count) is the most sites that stand for a piece while pieces are
 	// put in order.
-	linkSites = 48
+	linkSites = 16
 	// leafSize (count) is how many points a leaf of the tree holds at most.
 	leafSize = 6
 
-	// longestKick (count) is the most lines that one of the two parts
-	// has that change places in a kick: repair stays local.
+	// exactWork (count) is the most steps in which the best order of a few lines
+	// is found for certain: six strokes, or an outline and two marks. That takes
+	// no longer than a search.
+	exactWork = 30_000
+	// longestKick (count) is the most lines that one of the two parts has that
+	// change places in a kick: repair stays local.
 	longestKick = 30
 	// kickGrowth and mostKicks (counts) bound the kicks for n lines by default:
-	// n^4 / kickGrowth, and mostKicks. Sixty lines get about a hundred, which
-	// takes a fraction of a millisecond; 500 get all.
-	kickGrowth, mostKicks = 125_000, 400_000
+	// n/4 + n^4 / kickGrowth, and mostKicks. Sixty lines get some forty,
+	// which takes a fraction of a millisecond; from 473 lines on they get all.
+	kickGrowth, mostKicks = 500_000, 100_000
+	// hotKicks (count) is how many kicks for each line there must be for worse
+	// orders to be taken on the way, and heatPart (ratio) how much worse, by the
+	// mean way between lines, that is at first.
+	hotKicks = 100
+	heatPart = 0.2
 	// patience (count) is how many kicks for each line may bring nothing before
 	// the search ends.
 	patience = 100

@@ -41,6 +41,7 @@ type tour struct {
 	log     []change // what has been changed since the last mark
 	logging bool
 
+	slab []beside // room for more of near
 	// Room that is used again.
 	scratch, sorted nearest
 	pairsRoom       []pair
@@ -343,8 +344,18 @@ func (t *tour) push(a int32) {
 	t.length++
 }
 
-func (t *tour) pushAll() {
-	for _, a := range t.order {
+func (t *tour) pop() int32 {
+	a := t.queue[t.head]
+	if t.head++; t.head == len(t.queue) {
+		t.head = 0
+	}
+	t.length--
+	t.queued[a] = false
+	return a
+}
+
+func (t *tour) pushAll(lines ...int32) {
+	for _, a := range lines {
 		t.push(a)
 	}
 }
@@ -354,12 +365,7 @@ func (t *tour) pushAll() {
 func (t *tour) settle(kinds kind) float64 {
 	sum := 0.0
 	for t.length > 0 {
-		a := t.queue[t.head]
-		if t.head++; t.head == len(t.queue) {
-			t.head = 0
-		}
-		t.length--
-		t.queued[a] = false
+		a := t.pop()
 		gain := 0.0
 		if kinds&begins != 0 && t.loop[a] {
 			gain = t.begin(a)
@@ -392,8 +398,20 @@ const (
 	everything = begins | crosses | inserts | replaces
 )
 
-// improve is settle with all kinds of changes.
-func (t *tour) improve() float64 { return t.settle(everything) }
+// improve is settle with all kinds of changes, or with so few lines that this
+// is possible, finds the best order. It returns the gain.
+func (t *tour) improve() float64 {
+	if t.length == 0 {
+		return 0
+	}
+	if gain, done := t.exact(); done {
+		for t.length > 0 {
+			t.pop()
+		}
+		return gain
+	}
+	return t.settle(everything)
+}
 
 // begin enters a closed line where that is best between its neighbours.
 func (t *tour) begin(a int32) float64 {
@@ -528,9 +546,14 @@ func (t *tour) insert(a int32) float64 {
 			if out <= noGain {
 				continue
 			}
+			reach := t.dist(t.out[p], t.in[f])
+			if side == 1 {
+				reach = t.dist(t.out[l], t.in[q])
+			}
+			reach = min(reach, out)
 			for _, w := range list {
 				d, c := w.dist, w.site
-				if d >= out {
+				if d >= reach {
 					break
 				}
 				j := t.owner[c]
@@ -548,7 +571,7 @@ func (t *tour) insert(a int32) float64 {
 						moved = t.dist(t.out[h], t.in[j]) - t.dist(t.out[h], c)
 					}
 					if gain := out - d - t.dist(e, t.in[k]) + t.dist(t.out[j], t.in[k]) + moved; gain > noGain {
-						t.pushInsert(p, f, l, q, h, j, k)
+						t.pushAll(p, f, l, q, h, j, k)
 						if c != t.out[j] {
 							t.restart(j, c)
 						}
@@ -563,7 +586,7 @@ func (t *tour) insert(a int32) float64 {
 						moved = t.dist(t.out[j], t.in[k]) - t.dist(c, t.in[k])
 					}
 					if gain := out - d - t.dist(t.out[h], e) + t.dist(t.out[h], t.in[j]) + moved; gain > noGain {
-						t.pushInsert(p, f, l, q, h, j, k)
+						t.pushAll(p, f, l, q, h, j, k)
 						if c != t.in[j] {
 							t.restart(j, c)
 						}
@@ -575,12 +598,6 @@ func (t *tour) insert(a int32) float64 {
 		}
 	}
 	return 0
-}
-
-func (t *tour) pushInsert(lines ...int32) {
-	for _, a := range lines {
-		t.push(a)
-	}
 }
 
 // replace moves a closed line to where any of its sites is near.
@@ -612,7 +629,7 @@ func (t *tour) replace(a int32) float64 {
 			}
 			site, d := t.between(a, t.out[u], t.in[v])
 			if gain := out - d + base; gain > noGain {
-				t.pushInsert(p, q, u, v)
+				t.pushAll(p, q, u, v)
 				t.restart(a, site)
 				t.move(a, a, u, false)
 				return gain
@@ -634,6 +651,11 @@ func (t *tour) nearOf(s int32) []beside {
 
 func (t *tour) findNear(s int32) []beside {
 	w, all := &t.scratch, &t.sorted
+	if t.n <= fewLines {
+		all.start(neighbours+sideNeighbours, t.owner[s], t.at[s], 0, 0)
+		t.tree.search(0, all)
+		return t.keepNear(s, all)
+	}
 	all.start(neighbours+4*sideNeighbours, t.owner[s], t.at[s], 0, 0)
 	w.start(neighbours, t.owner[s], t.at[s], 0, 0)
 	t.tree.search(0, w)
@@ -643,10 +665,18 @@ func (t *tour) findNear(s int32) []beside {
 		t.tree.search(0, w)
 		all.take(w)
 	}
-	list := make([]beside, len(all.found))
-	for i, f := range all.found {
-		list[i] = beside{math.Sqrt(f.distSq), f.site}
+	return t.keepNear(s, all)
+}
+
+func (t *tour) keepNear(s int32, all *nearest) []beside {
+	if cap(t.slab)-len(t.slab) < len(all.found) {
+		t.slab = make([]beside, 0, min(1024, 8*len(t.at)))
 	}
+	start := len(t.slab)
+	for _, f := range all.found {
+		t.slab = append(t.slab, beside{math.Sqrt(f.distSq), f.site})
+	}
+	list := t.slab[start:len(t.slab):len(t.slab)]
 	t.near[s] = list
 	return list
 }
@@ -688,45 +718,130 @@ func (t *tour) aroundOf(a int32) []pair {
 	return list
 }
 
-// kick makes changes at random, repairs what is round them, and keeps what
-// makes the travel shorter, at most limit times, until nothing has come of it
-// for long. It returns the gain.
+// exact finds the least travel of a few lines with few sites, over all orders
+// (Held and Karp, 1962), and returns the gain. It reports false, without a
+// change, when they are more.
+func (t *tour) exact() (gain float64, done bool) {
+	total := int(t.first[t.n])
+	if t.n > 12 || total*total<<t.n > exactWork {
+		return 0, false
+	}
+	before := t.travel()
+	from, to := t.first[t.n], t.first[t.n]+1
+	left := func(s int) int32 {
+		a := t.owner[s]
+		if t.loop[a] {
+			return int32(s)
+		}
+		return t.first[a] + t.first[a+1] - 1 - int32(s)
+	}
+	// For each set of lines and each site where the last of them is entered,
+	// the least travel, and the site before.
+	cost, back := make([]float64, total<<t.n), make([]int32, total<<t.n)
+	for set := 1; set < 1<<t.n; set++ {
+		for s := range total {
+			k := set*total + s
+			cost[k] = math.Inf(1)
+			rest := set &^ (1 << t.owner[s])
+			switch {
+			case rest == set:
+			case rest == 0:
+				cost[k] = t.dist(from, int32(s))
+			default:
+				for r, c := range cost[rest*total : rest*total+total] {
+					if c >= cost[k] {
+						continue
+					}
+					if c += t.dist(left(r), int32(s)); c < cost[k] {
+						cost[k], back[k] = c, int32(r)
+					}
+				}
+			}
+		}
+	}
+	set, last, least := 1<<t.n-1, 0, math.Inf(1)
+	for s := range total {
+		if c := cost[set*total+s] + t.dist(left(s), to); c < least {
+			last, least = s, c
+		}
+	}
+	if gain = before - least; gain <= noGain {
+		return 0, true
+	}
+	order, in := make([]int32, t.n), make([]int32, t.n)
+	for i := t.n - 1; i >= 0; i-- {
+		order[i], in[i] = t.owner[last], int32(last)
+		k := set*total + last
+		set &^= 1 << order[i]
+		last = int(back[k])
+	}
+	t.set(order, in)
+	return gain, true
+}
+
+// kick makes changes at random and repairs what is round them, at most limit
+// times. It keeps what makes the travel shorter and, when there are many tries
+// for each line, at first also what makes it a little longer, as in annealing;
+// otherwise it ends when nothing has come of it for long. It returns the gain.
 func (t *tour) kick(limit int, rnd *rand.Rand) float64 {
 	n := len(t.order)
 	if n < 5 {
 		return 0
 	}
-	t.logging = true
-	longest := min(longestKick, (n-2)/2)
+	longest := max(1, min(longestKick, n/8))
+	heat := 0.0
+	if limit >= hotKicks*n {
+		heat = heatPart * t.travel() / float64(n)
+	}
+	// A better order that was left, and its gain.
+	var order, in, out []int32
+	best := math.Inf(-1)
 	sum, idle := 0.0, 0
-	for range limit {
+	t.logging = true
+	for k := range limit {
 		t.log = t.log[:0]
 		// Two parts that follow one another change places.
 		i := rnd.IntN(n)
 		c1, c2 := 1+rnd.IntN(longest), 1+rnd.IntN(longest)
-		f, l := t.order[i], t.order[(i+c1-1)%n]
-		u := t.order[(i+c1+c2-1)%n]
+		f, l, u := t.order[i], t.order[(i+c1-1)%n], t.order[(i+c1+c2-1)%n]
 		p, q, v := t.prev(f), t.next(l), t.next(u)
 		gain := t.dist(t.out[p], t.in[f]) + t.dist(t.out[l], t.in[q]) + t.dist(t.out[u], t.in[v]) -
 			t.dist(t.out[p], t.in[q]) - t.dist(t.out[u], t.in[f]) - t.dist(t.out[l], t.in[v])
 		t.move(f, l, u, false)
-		t.pushInsert(p, f, l, q, u, v)
-		gain += t.improve()
+		t.pushAll(p, f, l, q, u, v)
+		gain += t.settle(everything)
 		switch {
 		case gain > noGain:
-			sum += gain
 			idle = 0
-		case gain < 0:
+		case gain >= 0:
+			idle++
+		case -gain < heat*(1-float64(k)/float64(limit))*rnd.ExpFloat64():
+			if sum > best {
+				t.undo()
+				order, in, out = append(order[:0], t.order...), append(in[:0], t.in...), append(out[:0], t.out...)
+				best = sum
+				continue
+			}
+		default:
 			t.undo()
 			idle++
-		default:
-			idle++
+			continue
 		}
-		if idle > patience*n {
+		sum += gain
+		if heat == 0 && idle > patience*n {
 			break
 		}
 	}
 	t.log, t.logging = t.log[:0], false
+	if sum < best {
+		copy(t.order, order)
+		copy(t.in, in)
+		copy(t.out, out)
+		for i, a := range t.order {
+			t.pos[a] = int32(i)
+		}
+		return best
+	}
 	return sum
 }
 
