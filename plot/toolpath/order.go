@@ -420,7 +420,7 @@ func kicks(given, n int) int {
 	if n > 1000 {
 		return mostKicks
 	}
-	return min(mostKicks, n/4+n*n*n*n/kickGrowth)
+	return min(mostKicks, leastKicks+n/4+n*n*n*n/kickGrowth)
 }
 
 // groups returns the groups in order.

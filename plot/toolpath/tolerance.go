@@ -54,10 +54,10 @@ const (
 	// longestKick (count) is the most lines that one of the two parts has that
 	// change places in a kick: repair stays local.
 	longestKick = 30
-	// kickGrowth and mostKicks (counts) bound the kicks for n lines by default:
-	// n/4 + n^4 / kickGrowth, and mostKicks. Sixty lines get some forty,
+	// leastKicks, kickGrowth and mostKicks (counts) bound the kicks for n lines by
+	// default: leastKicks + n/4 + n^4 / kickGrowth, and mostKicks. Sixty lines get some forty,
 	// which takes a fraction of a millisecond; from 473 lines on they get all.
-	kickGrowth, mostKicks = 500_000, 100_000
+	leastKicks, kickGrowth, mostKicks = 10, 500_000, 100_000
 	// hotKicks (count) is how many kicks for each line there must be for worse
 	// orders to be taken on the way, and heatPart (ratio) how much worse, by the
 	// mean way between lines, that is at first.
