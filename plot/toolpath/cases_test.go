@@ -23,16 +23,17 @@ var stages = flag.Bool("stages", false, "log what each stage of the search bring
 type jobCase struct {
 	name  string
 	lines func() []Line
-	// travel is the least travel in mm known, from the origin, with all lines
-	// free: the better of two annealings of 60 s.
-	travel float64
+	// annealed is the travel in mm from the origin, with all lines free, that the
+	// better of two annealings of 60 s reached (-annealing 60s). Least is the
+	// least known, from Order with up to 3 million kicks; no optimum is proved.
+	annealed, least float64
 }
 
 var jobCases = []jobCase{
-	{"A-500-strokes", strokes, 1},
-	{"B-marker", func() []Line { return marker(true) }, 1},
-	{"C-99-outlines", func() []Line { return marker(false) }, 1},
-	{"D-100-texts", texts, 1},
+	{"A-500-strokes", strokes, 11404, 11377},
+	{"B-marker", func() []Line { return marker(true) }, 34263, 34215},
+	{"C-99-outlines", func() []Line { return marker(false) }, 14687, 14327},
+	{"D-100-texts", texts, 19225, 18586},
 }
 
 // strokes are 500 lines of 10 to 60 mm on a square metre.
@@ -127,6 +128,7 @@ func garment() []Line {
 	return lines
 }
 
+// free returns the lines as those of one piece and one rank.
 func free(lines []Line) []Line {
 	all := append([]Line(nil), lines...)
 	for i := range all {
@@ -144,7 +146,8 @@ func TestStageTable(t *testing.T) {
 	for _, c := range jobCases {
 		lines := free(c.lines())
 		report := func(stage string, start time.Time, travel float64) {
-			t.Logf("%-14s %-24s %8.2f ms %9.0f mm %+7.2f %%", c.name, stage, float64(time.Since(start).Microseconds())/1000, travel, 100*(travel/c.travel-1))
+			t.Logf("%-14s %-24s %8.2f ms %9.0f mm %+7.2f %% over annealing, %+.2f %% over the least", c.name, stage,
+				float64(time.Since(start).Microseconds())/1000, travel, 100*(travel/c.annealed-1), 100*(travel/c.least-1))
 		}
 		start := time.Now()
 		var given []Step
@@ -170,7 +173,7 @@ func TestStageTable(t *testing.T) {
 		report("+ begin, replace", start, g.travel())
 		ch.settle()
 		report("+ starts, repeated", start, g.travel())
-		for _, k := range []int{10_000, 100_000, mostKicks} {
+		for _, k := range []int{1000, 10_000, mostKicks} {
 			g.kick(k, random(0))
 			ch.settle()
 			report(fmt.Sprintf("+ %d kicks", k), start, g.travel())
@@ -298,7 +301,8 @@ func BenchmarkOrder(b *testing.B) {
 			for b.Loop() {
 				travel = Travel(path.Point{}, Order(lines, Options{}))
 			}
-			b.ReportMetric(100*(travel/c.travel-1), "%excess")
+			b.ReportMetric(100*(travel/c.annealed-1), "%over-annealing")
+			b.ReportMetric(100*(travel/c.least-1), "%over-least")
 		})
 	}
 	for _, o := range []Options{{}, {Mix: true}, {Mix: true, SmoothStarts: true}, {Kicks: -1}} {

@@ -61,7 +61,7 @@ const (
 	// hotKicks (count) is how many kicks for each line there must be for worse
 	// orders to be taken on the way, and heatPart (ratio) how much worse, by the
 	// mean way between lines, that is at first.
-	hotKicks = 100
+	hotKicks = 40
 	heatPart = 0.2
 	// patience (count) is how many kicks for each line may bring nothing before
 	// the search ends.
