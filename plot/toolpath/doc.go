@@ -6,6 +6,10 @@
 // to the next one. [Once] takes out what would be drawn twice; [Order] puts the
 // lines in an order with little travel between them; [Travel] measures that.
 //
+// A knife needs more. [V] cuts a notch out, [Overcut] leads the end of a cut past
+// its beginning, [LeadIn] sets the knife down in the waste, and [Trailing] leads
+// the pivot of a blade that trails so that its tip follows the line.
+//
 // Guarantees:
 //
 //  1. [Order] gives every line exactly once. Its geometry stays as it is, bulges
