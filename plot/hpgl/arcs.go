@@ -20,7 +20,7 @@ func (e *encoder) arcs(p *path.Path) {
 	for i := range n {
 		s := e.steps(p.Segment(i))
 		last := i == n-1
-		if !s.IsLine() && s.Chord().Len() > 0 {
+		if !s.IsLine() && s.Radius() > leastArc {
 			if centre, sweep, ok := e.wholeArc(at, s); ok {
 				if !down {
 					e.command("PD")
@@ -42,11 +42,12 @@ func (e *encoder) arcs(p *path.Path) {
 		if at.X != math.Round(at.X) || at.Y != math.Round(at.Y) {
 			ax = math.MaxInt64 // the pen is on no step
 		}
+		written := len(e.buf)
 		bx, by := e.lines(ax, ay, points[1:], false)
-		if bx != math.MaxInt64 {
+		if len(e.buf) > written {
 			at = path.Point{X: float64(bx), Y: float64(by)}
+			down = true
 		}
-		down = true
 	}
 	if !down {
 		e.to(x, y)

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"engrail/plot"
+	"engrail/plot/toolpath"
 )
 
 // Tool is what the device holds.
@@ -128,6 +129,17 @@ type Options struct {
 	LineLength, Pairs int
 	// PageEnd feeds the page at the end (PG).
 	PageEnd bool
+	// Together says that a knife need not finish a piece before the next, where the way
+	// is shorter. Lines inside of a piece come before its outline all the same.
+	Together bool
+	// Overcut is how far in mm a knife goes on past the start of a closed line, and
+	// LeadIn how far before a line it is set down, in the waste where there is room.
+	Overcut, LeadIn float64
+	// Blade is how far in mm the tip of a trailing blade is behind its pivot: the
+	// file then leads the pivot. 0 leaves it to the machine, as most want it; done
+	// twice it is as wrong as not done. Swivel is the turn in radians from which it
+	// is turned at corners, [toolpath.LeastSwivel] when 0.
+	Blade, Swivel float64
 	// Printer wraps the plot for a printer that takes HP-GL/2 inside of PCL, and
 	// tells it the plot's size (PS).
 	Printer bool
@@ -177,6 +189,9 @@ func (o Options) filled() Options {
 	if o.Pairs == 0 {
 		o.Pairs = pairsPerLine
 	}
+	if o.Swivel == 0 {
+		o.Swivel = toolpath.LeastSwivel
+	}
 	if o.Pens.Roles == nil && o.Pens.Text == 0 {
 		o.Pens = PenTable()
 		if o.Tool == Knife {
@@ -223,6 +238,10 @@ func (o Options) withDefaults() (Options, error) {
 		{"height", o.Height, 0, maxReach, " mm"},
 		{"speed", o.Speed, 0, maxSpeed, " cm/s"},
 		{"force", o.Force, 0, maxForce, ""},
+		{"overcut", o.Overcut, 0, maxCutting, " mm"},
+		{"lead-in", o.LeadIn, 0, maxCutting, " mm"},
+		{"blade offset", o.Blade, 0, maxBlade, " mm"},
+		{"swivel", o.Swivel, 0, math.Pi, " rad"},
 		{"line length", float64(o.LineLength), minLine, maxLine, " characters"},
 		{"number of points in a command", float64(o.Pairs), 1, maxNumbers / 2, ""},
 	} {
@@ -237,6 +256,9 @@ func (o Options) withDefaults() (Options, error) {
 	}
 	if o.Tool == Knife && o.Pens.Text != 0 {
 		return o, fmt.Errorf("hpgl: a knife writes no lettering: set its pen to 0")
+	}
+	if o.Tool == Pen && max(o.Overcut, o.LeadIn, o.Blade) > 0 {
+		return o, fmt.Errorf("hpgl: a pen has no overcut, lead-in or blade offset: take a knife, or leave them out")
 	}
 	if o.Tool == Knife && o.LineTypes {
 		return o, fmt.Errorf("hpgl: a knife would cut in dashes: leave line types off")

@@ -14,6 +14,7 @@ import (
 	"engrail/plot"
 	"engrail/plot/hpgl"
 	"engrail/plot/plottest"
+	"engrail/plot/proof"
 )
 
 func presets() map[string]hpgl.Options {
@@ -47,14 +48,13 @@ func TestPresetsReadBackWithinAPlotterUnit(t *testing.T) {
 				o.Range = hpgl.Wide
 				o.Pairs = rapid.IntRange(1, 40).Draw(t, "pairs")
 				p := plottest.RandomPath(t)
-				back := fromFile(t, written(t, lines(plot.Cut, p), o), o)
-				require.Len(t, back, 1)
-				got := back[0].Path
-				got = got.Transform(path.Translation(o.Shift(p.Bounds()).Neg()))
-				require.LessOrEqual(t, plottest.Deviation(p, got), 0.025)
-				if p.Closed || p.Start().Dist(p.End()) > 0.05 {
-					require.Equal(t, p.Closed, got.Closed)
+				design := lines(plot.Cut, p)
+				back := fromFile(t, written(t, design, o), o)
+				for i := range back {
+					back[i].Path = back[i].Path.Transform(path.Translation(o.Shift(p.Bounds()).Neg()))
 				}
+				c := proof.Compare(plottest.Lines(design), back, func(l plot.Line) string { return l.Role.String() })
+				require.LessOrEqual(t, c.Max, 0.025)
 			})
 		})
 	}
@@ -166,14 +166,16 @@ func TestRoomIsWhatTheDeviceReaches(t *testing.T) {
 
 func TestOptionsThatCannotBeAreRefused(t *testing.T) {
 	for want, o := range map[string]hpgl.Options{
-		"hpgl: the speed of -1 cm/s is not between 0 and 500 cm/s":                      {Speed: -1},
-		"hpgl: the force of NaN is not between 0 and 10000":                             {Force: math.NaN()},
-		"hpgl: the line length of 20 characters is not between 35 and 1e+06 characters": {LineLength: 20},
-		"hpgl: the number of points in a command of -2 is not between 1 and 524288":     {Pairs: -2},
-		"hpgl: the width of -3 mm is not between 0 and 100000 mm":                       {Width: -3},
-		"hpgl: pen 300 in the order of pens is not between 1 and 255":                   {Order: []int{1, 300}},
-		"hpgl: a knife would cut in dashes: leave line types off":                       {Tool: hpgl.Knife, LineTypes: true},
-		"hpgl: a knife writes no lettering: set its pen to 0":                           {Tool: hpgl.Knife, Pens: hpgl.PenTable()},
+		"hpgl: the speed of -1 cm/s is not between 0 and 500 cm/s":                             {Speed: -1},
+		"hpgl: the force of NaN is not between 0 and 10000":                                    {Force: math.NaN()},
+		"hpgl: the line length of 20 characters is not between 35 and 1e+06 characters":        {LineLength: 20},
+		"hpgl: the number of points in a command of -2 is not between 1 and 524288":            {Pairs: -2},
+		"hpgl: the width of -3 mm is not between 0 and 100000 mm":                              {Width: -3},
+		"hpgl: pen 300 in the order of pens is not between 1 and 255":                          {Order: []int{1, 300}},
+		"hpgl: a knife would cut in dashes: leave line types off":                              {Tool: hpgl.Knife, LineTypes: true},
+		"hpgl: a pen has no overcut, lead-in or blade offset: take a knife, or leave them out": {Overcut: 1},
+		"hpgl: the blade offset of 30 mm is not between 0 and 20 mm":                           {Tool: hpgl.Knife, Blade: 30},
+		"hpgl: a knife writes no lettering: set its pen to 0":                                  {Tool: hpgl.Knife, Pens: hpgl.PenTable()},
 	} {
 		require.EqualError(t, hpgl.Write(&strings.Builder{}, plottest.Scalloped(2), o), want)
 	}

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"math"
 	"os"
-	"slices"
 	"strings"
 	"testing"
 	"testing/iotest"
@@ -17,6 +16,7 @@ import (
 	"engrail/plot"
 	"engrail/plot/hpgl"
 	"engrail/plot/plottest"
+	"engrail/plot/proof"
 )
 
 func read(t require.TestingT, file string) plot.Drawing {
@@ -51,19 +51,22 @@ func TestWhatIsReadIsWithinAPlotterUnitOfTheDesign(t *testing.T) {
 			}
 			to.Lines = append(to.Lines, plot.Line{Role: role, Path: plottest.RandomPath(t)})
 		}
-		back := readLines(t, written(t, plot.Drawing{Groups: []plot.Group{g, folds}}, hpgl.Options{}))
-		designed := slices.Concat(g.Lines, folds.Lines)
-		require.Len(t, back, len(designed))
-		for _, l := range designed {
-			nearest := math.Inf(1)
-			for _, b := range back {
-				if b.Role == l.Role {
-					nearest = min(nearest, plottest.Deviation(l.Path, b.Path))
-				}
-			}
-			require.LessOrEqual(t, nearest, hpgl.StepMM, "%s %v", l.Role, l.Path)
-		}
+		design := plot.Drawing{Groups: []plot.Group{g, folds}}
+		back := readLines(t, written(t, design, hpgl.Options{}))
+		c := proof.Compare(plottest.Lines(design), back, func(l plot.Line) string { return l.Role.String() })
+		require.LessOrEqual(t, c.Max, hpgl.StepMM)
 	})
+}
+
+func TestClosedOutlinesComeBackClosed(t *testing.T) {
+	for name, o := range presets() {
+		o.Range, o.Pens = hpgl.Wide, hpgl.Pens{Roles: map[plot.Role]int{plot.Cut: 1}}
+		back := fromFile(t, written(t, plottest.Scalloped(30), o), o)
+		require.Len(t, back, 2, name)
+		for _, l := range back {
+			require.True(t, l.Path.Closed, name)
+		}
+	}
 }
 
 func TestTextsComeBack(t *testing.T) {

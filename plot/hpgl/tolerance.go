@@ -29,9 +29,18 @@ const (
 	// maxReach (mm), maxSpeed (cm/s) and maxForce bound what can be set: more is a
 	// mistake in a unit.
 	maxReach, maxSpeed, maxForce = 100_000.0, 500.0, 10_000.0
+	// maxCutting and maxBlade (mm) bound what is set for a knife.
+	maxCutting, maxBlade = 100.0, 20.0
+	// twice (distance, mm) is how near two lines have to be to be drawn once: what is
+	// left of one plotter unit after chords and rounding.
+	twice = 0.0002
 	// arcSlack (distance, steps) is how far an arc that is sent as AA may be from the
-	// design: one plotter unit, as all that is read back.
-	arcSlack = 1.0
+	// design: a plotter unit, as all that is read back, less what lies between the
+	// places where it is measured.
+	arcSlack = 0.95
+	// leastArc (radius, steps) is that of the smallest arc that is sent as AA: a smaller
+	// one is off by too much of itself.
+	leastArc = 40
 	// leastChordAngle (degrees) is the least chord angle that AA takes. HP PCL 5
 	// Technical Reference Manual, from memory.
 	leastChordAngle = 0.5

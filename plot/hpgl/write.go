@@ -34,9 +34,11 @@ func Write(w io.Writer, d plot.Drawing, o Options) error {
 			return err
 		}
 	}
-	c.sort()
-	e := newEncoder(w, o, c.size(o.ChordError))
 	box := c.bounds()
+	if err := c.plan(box); err != nil {
+		return err
+	}
+	e := newEncoder(w, o, c.size(o.ChordError))
 	e.shift = o.Shift(box)
 	if o.Printer {
 		e.enterPlot(box)
@@ -96,7 +98,7 @@ type item struct {
 	piece *piece
 	role  plot.Role
 	pen   int
-	turn  [3]float64 // of the pen, of the role, of a cut line in its piece
+	rank  int // within its piece
 }
 
 // piece is a group for messages.
@@ -135,7 +137,7 @@ func (c *collector) collect(g plot.Group, name string) error {
 			return fmt.Errorf("hpgl: %s: text %d, %q, is %g mm high, not between %g and %d mm",
 				name, i+1, t.String, t.Height, minLetter, maxLetter)
 		}
-		s := item{text: t, piece: p, pen: textPen, turn: [3]float64{float64(c.turn[textPen])}}
+		s := item{text: t, piece: p, pen: textPen}
 		if c.options.Lettering == Device {
 			c.items = append(c.items, s)
 			continue
@@ -147,6 +149,8 @@ func (c *collector) collect(g plot.Group, name string) error {
 		}
 	}
 	folds := c.folds(g)
+	var largest *path.Path // of the cut lines: the outline
+	first := len(c.items)
 	for i := range g.Lines {
 		l := &g.Lines[i]
 		if int(l.Role) >= roles || c.pen[l.Role] == 0 || len(l.Path.V) == 0 {
@@ -162,9 +166,11 @@ func (c *collector) collect(g plot.Group, name string) error {
 			}
 		}
 		s := item{line: &l.Path, piece: p, role: l.Role, pen: c.pen[l.Role]}
-		s.turn[0], s.turn[1] = float64(c.turn[s.pen]), float64(drawingOrder(l.Role))
+		s.rank = drawingOrder(l.Role)
 		if l.Role == plot.Cut && l.Path.Closed {
-			s.turn[2] = math.Abs(l.Path.Area())
+			if largest == nil || math.Abs(l.Path.Area()) > math.Abs(largest.Area()) {
+				largest = &l.Path
+			}
 			if parts, some := offFold(l.Path, folds); some {
 				for k := range parts {
 					s.line = &parts[k]
@@ -174,6 +180,11 @@ func (c *collector) collect(g plot.Group, name string) error {
 			}
 		}
 		c.items = append(c.items, s)
+	}
+	for i := range c.items[first:] {
+		if s := &c.items[first+i]; largest != nil && s.line == largest {
+			s.rank++ // after the cutouts
+		}
 	}
 	for _, in := range g.Groups {
 		if err := c.collect(in, name); err != nil {
@@ -244,17 +255,6 @@ func (c *collector) bounds() path.Box {
 		}
 	}
 	return box
-}
-
-func (c *collector) sort() {
-	slices.SortStableFunc(c.items, func(a, b item) int {
-		return cmp.Or(
-			cmp.Compare(a.turn[0], b.turn[0]),
-			cmp.Compare(a.turn[1], b.turn[1]),
-			cmp.Compare(a.piece.n, b.piece.n),
-			cmp.Compare(a.turn[2], b.turn[2]),
-		)
-	})
 }
 
 // size guesses the length of the file, for room to write it in. An arc that rises by h over its chord

@@ -153,9 +153,9 @@ func TestPenDrawsTheFoldOnceAndAKnifeTheWholeOutline(t *testing.T) {
 		o    hpgl.Options
 		want string
 	}{
-		"pen": {hpgl.Options{}, "SP3;\nPU0,8000;\nPD0,0;\nPU1600,1600;\nPD2000,1600;\nPU;\nSP1;\n" +
-			cutout + "PU0,0;\nPD4000,0,4000,8000,0,8000;\n"},
-		"no pen for the fold": {hpgl.Options{Pens: noFold}, "SP1;\n" + cutout + whole},
+		"pen": {hpgl.Options{}, "SP3;\nPU1600,1600;\nPD2000,1600;\nPU0,0;\nPD0,8000;\nPU;\nSP1;\n" +
+			"PU0,8000;\nPD4000,8000,4000,0,0,0;\n" + cutout},
+		"no pen for the fold": {hpgl.Options{Pens: noFold}, "SP1;\n" + whole + cutout},
 		"knife":               {hpgl.Options{Tool: hpgl.Knife}, "SP1;\n" + cutout + whole},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -196,14 +196,81 @@ func TestInsideIsCutBeforeTheOutline(t *testing.T) {
 	slit := path.Open(path.Point{X: 20, Y: 20}, path.Point{X: 30, Y: 20})
 	d := lines(plot.Cut, outline, cutout, slit)
 	d.Groups = append(d.Groups, lines(plot.Cut, rectangle(200, 0, 5, 5)).Groups...)
-	file := written(t, d, hpgl.Options{Tool: hpgl.Knife})
-	order := []string{"PU800,800;", "PU1600,1600;", "PU0,0;", "PU8000,0;"}
-	at := -1
-	for _, start := range order {
-		next := strings.Index(file, start)
-		require.Greater(t, next, at, start)
-		at = next
+	for _, together := range []bool{false, true} {
+		cut := readLines(t, written(t, d, hpgl.Options{Tool: hpgl.Knife, Together: together}))
+		require.Len(t, cut, 4)
+		at := func(p path.Path) int {
+			return slices.IndexFunc(cut, func(l plot.Line) bool { return l.Path.Bounds() == p.Bounds() })
+		}
+		require.Less(t, max(at(cutout), at(slit)), at(outline))
+		require.GreaterOrEqual(t, min(at(cutout), at(slit)), 0)
 	}
+}
+
+func TestLineOfTwoPiecesIsCutOnce(t *testing.T) {
+	d := lines(plot.Cut, rectangle(0, 0, 100, 100))
+	d.Groups = append(d.Groups, lines(plot.Cut, rectangle(100, 20, 50, 50)).Groups...)
+	d.Groups = append(d.Groups, lines(plot.Cut, rectangle(0, 0, 100, 100)).Groups...)
+	length := 0.0
+	for _, l := range readLines(t, written(t, d, hpgl.Options{Tool: hpgl.Knife})) {
+		length += l.Path.Length()
+	}
+	require.InDelta(t, 400+150, length, 1e-6)
+}
+
+func TestPenGoesLittleWayBetweenLines(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := plot.Drawing{Groups: []plot.Group{{}}}
+		n := rapid.IntRange(2, 30).Draw(t, "lines")
+		apart := 0.0 // from line to line in the order of the drawing
+		at := path.Point{}
+		for range n {
+			p := plottest.RandomPath(t)
+			d.Groups[0].Lines = append(d.Groups[0].Lines, plot.Line{Role: plot.Cut, Path: p})
+			apart += at.Dist(p.Start())
+			at = p.End()
+			if p.Closed {
+				at = p.Start()
+			}
+		}
+		travelled := 0.0
+		at = path.Point{}
+		for _, l := range readLines(t, written(t, d, hpgl.Options{})) {
+			travelled += at.Dist(l.Path.Start())
+			at = l.Path.End()
+			if l.Path.Closed {
+				at = l.Path.Start()
+			}
+		}
+		require.LessOrEqual(t, travelled, apart+0.1*float64(n))
+	})
+}
+
+func TestKnifeGoesOnPastTheStartAndComesFromTheWaste(t *testing.T) {
+	outline := rectangle(50, 50, 100, 80)
+	cut := readLines(t, written(t, lines(plot.Cut, outline), hpgl.Options{Tool: hpgl.Knife, Overcut: 2, LeadIn: 6}))
+	require.Len(t, cut, 1)
+	p := cut[0].Path
+	require.False(t, p.Closed)
+	require.InDelta(t, 360+2+6, p.Length(), 0.1)
+	start := p.Start()
+	require.False(t, outline.Contains(start), "it is set down outside of the piece")
+	_, off := path.NewRuler(outline).Nearest(start)
+	require.Greater(t, off, 1.0)
+	require.InDelta(t, 2, p.End().Dist(p.V[1].Point), 0.05, "and lifted behind its start")
+}
+
+// The pivot leads the tip by the blade's offset: a corner is turned about on an arc,
+// and what is drawn is longer by that.
+func TestFileLeadsThePivotOfATrailingBlade(t *testing.T) {
+	const d = 0.5
+	outline := rectangle(50, 50, 100, 80)
+	cut := readLines(t, written(t, lines(plot.Cut, outline), hpgl.Options{Tool: hpgl.Knife, Blade: d}))
+	require.Len(t, cut, 1)
+	require.InDelta(t, 360+4*d*math.Pi/2, cut[0].Path.Length(), 0.1)
+	box := cut[0].Path.Bounds()
+	require.InDelta(t, 100+2*d, box.Width(), 0.05)
+	require.InDelta(t, 80+2*d, box.Height(), 0.05)
 }
 
 func TestChordsAreWithinTheErrorOfTheOptions(t *testing.T) {

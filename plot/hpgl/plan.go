@@ -1,0 +1,127 @@
+package hpgl
+
+import (
+	"fmt"
+	"slices"
+
+	"engrail/motif/path"
+	"engrail/plot/toolpath"
+)
+
+// plan puts the items in the order in which they are drawn, each line once and as the
+// tool goes along it. The box is round all of them.
+func (c *collector) plan(box path.Box) error {
+	o := c.options
+	at := path.Point{} // where the tool waits
+	if o.Origin == Centre && !box.Empty() {
+		at = box.Centre()
+	}
+	pens := c.pensInTurn()
+	all := c.items
+	c.items = nil
+	var outlines []path.Path
+	for _, s := range all {
+		if o.LeadIn > 0 && s.line != nil && s.line.Closed {
+			outlines = append(outlines, *s.line)
+		}
+	}
+	for _, pen := range pens {
+		var items []item
+		for _, s := range all {
+			if s.pen == pen {
+				items = append(items, s)
+			}
+		}
+		steps, err := c.ordered(items, at, outlines)
+		if err != nil {
+			return err
+		}
+		if n := len(steps); n > 0 {
+			if last := steps[n-1]; last.line != nil {
+				at = last.line.End()
+			}
+		}
+		c.items = append(c.items, steps...)
+	}
+	return nil
+}
+
+// pensInTurn returns the pens of the items in the order in which they are taken up.
+func (c *collector) pensInTurn() (pens []int) {
+	for _, s := range c.items {
+		if !slices.Contains(pens, s.pen) {
+			pens = append(pens, s.pen)
+		}
+	}
+	slices.SortFunc(pens, func(a, b int) int {
+		if c.turn[a] != c.turn[b] {
+			return c.turn[a] - c.turn[b]
+		}
+		return a - b
+	})
+	return pens
+}
+
+// ordered returns what one pen draws in order, beginning near a point.
+//
+// A knife keeps to pieces and ranks. A pen is free, but for line types, which change
+// as seldom as can be.
+func (c *collector) ordered(items []item, from path.Point, outlines []path.Path) ([]item, error) {
+	o := c.options
+	lines := make([]toolpath.Line, len(items))
+	for i, s := range items {
+		l := toolpath.Line{}
+		switch {
+		case s.line == nil:
+			l.Path = path.Open(s.text.At)
+		default:
+			l.Path = *s.line
+		}
+		switch {
+		case o.Tool == Knife:
+			l.Piece, l.Rank = s.piece.n, s.rank
+		case o.LineTypes:
+			l.Piece = int(s.role)
+		}
+		lines[i] = l
+	}
+	parts := toolpath.Once(lines, twice)
+	left := make([]toolpath.Line, len(parts))
+	for i, p := range parts {
+		left[i] = p.Line
+	}
+	how := toolpath.Options{From: from, Kicks: -1}
+	if o.Tool == Knife {
+		how.Kicks, how.Mix, how.SmoothStarts = 0, o.Together, true
+	}
+	var out []item
+	for _, step := range toolpath.Order(left, how) {
+		s := items[parts[step.Line].Of]
+		if s.line != nil {
+			p := step.Path
+			if o.Tool == Knife {
+				var err error
+				if p, err = o.cut(p, outlines); err != nil {
+					return nil, fmt.Errorf("hpgl: %s: %w", s.piece.name, err)
+				}
+			}
+			s.line = &p
+		}
+		out = append(out, s)
+	}
+	return out, nil
+}
+
+// cut returns the path of a knife that cuts along p.
+func (o Options) cut(p path.Path, outlines []path.Path) (path.Path, error) {
+	if o.Overcut > 0 {
+		p = toolpath.Overcut(p, o.Overcut)
+	}
+	if o.LeadIn > 0 {
+		p, _ = toolpath.LeadIn(p, o.LeadIn, o.Blade, outlines...)
+	}
+	if o.Blade > 0 {
+		return toolpath.Trailing(p, o.Blade, o.Swivel)
+	}
+	return p, nil
+}
