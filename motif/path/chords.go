@@ -194,6 +194,10 @@ func outside(points []Point, arc Segment, t, half float64, count int) []Point {
 // a chain are from its ends, and how many there are.
 func (c *chorder) gaps(s stretch) (gap [2]float64, count int) {
 	n := c.path.Segments()
+	if s.n == n && s.smooth[0] {
+		// All round: from the start to itself.
+		return [2]float64{0, 1}, int(math.Ceil(s.chords-chordSlack)) + s.more
+	}
 	ends := [2]Segment{c.path.Segment(s.from), c.path.Segment((s.from + s.n - 1) % n)}
 	for e, g := range ends {
 		switch {

@@ -37,7 +37,7 @@ const (
 	// arcSlack (distance, steps) is how far an arc that is sent as AA may be from the
 	// design: a plotter unit, as all that is read back, less what lies between the
 	// places where it is measured.
-	arcSlack = 0.95
+	arcSlack = 0.9
 	// leastArc (radius, steps) is that of the smallest arc that is sent as AA: a smaller
 	// one is off by too much of itself.
 	leastArc = 40

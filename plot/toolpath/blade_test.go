@@ -24,64 +24,18 @@ const step = 0.08
 
 var offsets = []float64{0.2, 0.35, 0.5, 0.7, 1}
 
-// knife is a trailing blade. Its tip can only move along its heading, so that
-// for the angle a of the heading to the pivot's direction of travel on a line of
-// curvature k
-//
-//	da/ds = -sin(a)/offset - k.
-//
-// Without k the tip draws a tractrix. With a/2 as the direction of a vector
-// (cos, sin) the equation is linear, and solved in closed form.
-type knife struct {
-	offset  float64
-	heading path.Vec
-}
-
-// turned returns a after the distance s.
-func (k knife) turned(a, curvature, s float64) float64 {
-	sin, cos := math.Sincos(a / 2)
-	c, b := curvature/2, 1/(2*k.offset)
-	// The matrix (-b -c; c b) has the square (b^2-c^2); this is its exponential,
-	// divided by its hyperbolic cosine.
-	q := b*b - c*c
-	even, odd := 1.0, s
-	switch {
-	case q*s*s > 1e-12:
-		odd = math.Tanh(math.Sqrt(q)*s) / math.Sqrt(q)
-	case q*s*s < -1e-12:
-		even = math.Cos(math.Sqrt(-q) * s)
-		odd = math.Sin(math.Sqrt(-q)*s) / math.Sqrt(-q)
-	}
-	return 2 * math.Atan2(even*sin+odd*(-b*sin-c*cos), even*cos+odd*(c*sin+b*cos))
-}
-
-// follow moves the pivot along the segment and gives the tip's places on the way.
-func (k *knife) follow(s path.Segment, tip func(path.Point)) {
-	l := s.Length()
-	if l == 0 {
-		return
-	}
-	a := s.StartTangent().AngleTo(k.heading)
-	n := math.Ceil(l/step) + 3
-	for i := 1.0; i <= n; i++ {
-		t := i / n
-		k.heading = s.TangentAt(t).Rotate(k.turned(a, s.Curvature(), t*l))
-		tip(s.At(t).Add(k.heading.Mul(-k.offset)))
-	}
-}
-
 // cut returns where the tip goes while the pivot goes along the path, from the
 // distance after on.
 func cut(pivot path.Path, offset float64, heading path.Vec, after float64) []path.Point {
-	k := knife{offset, heading.Unit()}
+	k := toolpath.TrailingBlade{Offset: offset, Heading: heading.Unit()}
 	var tips []path.Point
 	if after == 0 {
-		tips = append(tips, pivot.Start().Add(k.heading.Mul(-offset)))
+		tips = append(tips, pivot.Start().Add(k.Heading.Mul(-offset)))
 	}
 	gone := 0.0
 	for i := range pivot.Segments() {
 		s := pivot.Segment(i)
-		k.follow(s, func(tip path.Point) {
+		k.Follow(s, step, func(tip path.Point) {
 			if gone >= after-1e-6 {
 				tips = append(tips, tip)
 			}
@@ -360,13 +314,13 @@ func TestTipStandsStillWhileTheBladeSwivels(t *testing.T) {
 			back := corner.Add(path.Direction(degrees * math.Pi / 180).Mul(10))
 			pivot, err := toolpath.Trailing(path.Open(path.Point{Y: 3}, corner, back), offset, 0)
 			require.NoError(t, err)
-			k, n := knife{offset, path.Vec{X: 1}}, 0
-			k.follow(pivot.Segment(1), func(tip path.Point) {
+			k, n := toolpath.TrailingBlade{Offset: offset, Heading: path.Vec{X: 1}}, 0
+			k.Follow(pivot.Segment(1), step, func(tip path.Point) {
 				n++
 				require.InDelta(t, 0, tip.Dist(corner), 1e-6)
 			})
 			require.Positive(t, n)
-			require.InDelta(t, 0, math.Sin(k.heading.AngleTo(back.Sub(corner))), 1e-6, "and then heads along the next line")
+			require.InDelta(t, 0, math.Sin(k.Heading.AngleTo(back.Sub(corner))), 1e-6, "and then heads along the next line")
 		}
 	}
 }
@@ -391,9 +345,9 @@ func TestCornerCrossedStraightStraysByNoMoreThanStated(t *testing.T) {
 
 			// While it turns the tip is drawn back, in its own cut, by the height of
 			// the arc that the pivot cuts off: a swivel is what holds it.
-			k := knife{offset, path.Vec{X: 1}}
+			k := toolpath.TrailingBlade{Offset: offset, Heading: path.Vec{X: 1}}
 			most := 0.0
-			k.follow(pivot.Segment(1), func(tip path.Point) { most = max(most, tip.Dist(corner)) })
+			k.Follow(pivot.Segment(1), step, func(tip path.Point) { most = max(most, tip.Dist(corner)) })
 			require.InEpsilon(t, stated, most, 0.05+turn*turn/10)
 		}
 	}
@@ -484,12 +438,12 @@ func TestPlaybackSolvesTheBladesEquation(t *testing.T) {
 			path.Segment{A: path.Point{X: 3, Y: 2}, B: path.Point{X: 3.5, Y: 2}, Bulge: -1}, // tighter than the offset
 			path.Line(path.Point{X: 3.5, Y: 2}, path.Point{X: 3.4, Y: 1}),
 		)
-		k := knife{offset, path.Direction(start)}
-		tip := path.Point{}.Add(k.heading.Mul(-offset))
+		k := toolpath.TrailingBlade{Offset: offset, Heading: path.Direction(start)}
+		tip := path.Point{}.Add(k.Heading.Mul(-offset))
 		for i := range pivot.Segments() {
 			s := pivot.Segment(i)
 			var last path.Point
-			k.follow(s, func(p path.Point) { last = p })
+			k.Follow(s, step, func(p path.Point) { last = p })
 			slope := func(at float64, tip path.Point) path.Vec {
 				u := s.At(at).Sub(tip).Unit()
 				return u.Mul(u.Dot(s.TangentAt(at)))

@@ -264,10 +264,10 @@ func TestBladeSetDownAgainstItsCutIsTurnedByTheLeadIn(t *testing.T) {
 }
 
 func TestLeadLengthTurnsABladeThatIsSetDownBackwards(t *testing.T) {
-	k := knife{0.5, path.Direction(179 * math.Pi / 180)}
-	k.follow(path.Line(path.Point{}, path.Point{X: toolpath.LeadOffsets * 0.5}), func(path.Point) {})
-	require.InDelta(t, 2*math.Atan(math.Tan(179*math.Pi/360)*math.Exp(-toolpath.LeadOffsets)), k.heading.Angle(), 1e-12)
-	require.Less(t, k.heading.Angle(), 0.7*math.Pi/180)
+	k := toolpath.TrailingBlade{Offset: 0.5, Heading: path.Direction(179 * math.Pi / 180)}
+	k.Follow(path.Line(path.Point{}, path.Point{X: toolpath.LeadOffsets * 0.5}), step, func(path.Point) {})
+	require.InDelta(t, 2*math.Atan(math.Tan(179*math.Pi/360)*math.Exp(-toolpath.LeadOffsets)), k.Heading.Angle(), 1e-12)
+	require.Less(t, k.Heading.Angle(), 0.7*math.Pi/180)
 }
 
 func BenchmarkLeadIn(b *testing.B) {

@@ -4,11 +4,13 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 
 	"engrail/cmd/engrail/internal/style"
 	"engrail/motif/path"
 	"engrail/plot"
 	"engrail/plot/hpgl"
+	"engrail/plot/toolpath"
 )
 
 // wideSheet is the width in mm of a sheet for devices without a limit: what a
@@ -24,6 +26,8 @@ type device struct {
 	hpgl.Options
 	name   string
 	turned bool // fed along x, so that pieces lie with their grain along it
+	// vNotches says that notches are cut out.
+	vNotches bool
 }
 
 // plotter returns the device that the style describes: what is usual for its kind,
@@ -84,6 +88,10 @@ func plotter(p style.Plotter) (device, error) {
 	case "none":
 		d.Pens.Text = 0
 	}
+	c := p.Cutting
+	d.Overcut, d.LeadIn, d.Blade = float64(c.Overcut), float64(c.LeadIn), float64(c.Blade)
+	d.Swivel, d.Together = float64(c.Swivel)*math.Pi/180, c.Together
+	d.vNotches = c.Notches == "v"
 	for word, pen := range p.Pens {
 		if word == "text" {
 			d.Pens.Text = pen
@@ -108,6 +116,9 @@ func plotter(p style.Plotter) (device, error) {
 // that is larger is drawn by itself, in frames.
 func (p *Plan) plots(d device, groups []plot.Group, title, base string) ([]output, error) {
 	groups = plotted(groups, d.Pens)
+	if d.vNotches && d.Tool == hpgl.Knife {
+		groups = cutOut(groups)
+	}
 	if d.turned {
 		for i, g := range groups {
 			groups[i] = g.Transform(path.Rotation(path.Point{}, -math.Pi/2))
@@ -190,6 +201,32 @@ func plotted(groups []plot.Group, pens hpgl.Pens) []plot.Group {
 		for _, l := range g.Lines {
 			if pens.Roles[l.Role] > 0 {
 				lines = append(lines, l)
+			}
+		}
+		g.Lines = lines
+		all[i] = g
+	}
+	return all
+}
+
+// cutOut makes a V of every notch, as wide as the notch says.
+func cutOut(groups []plot.Group) []plot.Group {
+	all := make([]plot.Group, len(groups))
+	for i, g := range groups {
+		var outlines []path.Path
+		for _, l := range g.Lines {
+			if l.Role == plot.Cut {
+				outlines = append(outlines, l.Path)
+			}
+		}
+		to := path.NewLocator(outlines...)
+		lines := slices.Clone(g.Lines)
+		for k, l := range lines {
+			if l.Role != plot.Notch || len(l.Path.V) == 0 {
+				continue
+			}
+			if _, near := to.Nearest(l.Path.Start(), 0); near >= 0 {
+				lines[k].Path = toolpath.V(l.Path, l.Width, outlines[near])
 			}
 		}
 		g.Lines = lines
