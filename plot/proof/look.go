@@ -3,6 +3,7 @@ package proof
 import (
 	"engrail/motif/path"
 	"engrail/plot"
+	"engrail/plot/toolpath"
 )
 
 // Findings are what a drawing holds.
@@ -15,7 +16,7 @@ type Findings struct {
 	Texts int
 	// Open are the starts of cut lines that do not close, Crossing the places where a
 	// cut line crosses itself, Close vertices nearer than 0.05 mm to the one before,
-	// Duplicates the starts of parts of cut lines that lie on an earlier one.
+	// Duplicates the starts of cut lines of which a part lies on an earlier one.
 	Open, Crossing, Close, Duplicates []path.Point
 }
 
@@ -31,6 +32,7 @@ type Lines struct {
 func Look(lines []plot.Line, texts int) Findings {
 	f := Findings{Box: path.EmptyBox(), Texts: texts}
 	sums := map[plot.Role]*Lines{}
+	var cuts []toolpath.Line
 	for _, l := range lines {
 		if len(l.Path.V) == 0 || !l.Path.Finite() {
 			continue
@@ -49,6 +51,7 @@ func Look(lines []plot.Line, texts int) Findings {
 		if l.Role != plot.Cut {
 			continue
 		}
+		cuts = append(cuts, toolpath.Line{Path: l.Path})
 		if !l.Path.Closed && l.Path.Start().Dist(l.Path.End()) > near {
 			f.Open = append(f.Open, l.Path.Start())
 		}
@@ -59,7 +62,23 @@ func Look(lines []plot.Line, texts int) Findings {
 			f.Roles = append(f.Roles, *s)
 		}
 	}
+	f.Duplicates = duplicates(cuts)
 	return f
+}
+
+// duplicates returns the starts of the lines of which a part lies on an earlier line,
+// or on an earlier part of their own.
+func duplicates(cuts []toolpath.Line) (at []path.Point) {
+	left := make([]float64, len(cuts))
+	for _, p := range toolpath.Once(cuts, same) {
+		left[p.Of] += p.Path.Length()
+	}
+	for i, c := range cuts {
+		if lost := c.Path.Length() - left[i]; lost > near || left[i] == 0 && len(c.Path.V) > 1 {
+			at = append(at, c.Path.Start())
+		}
+	}
+	return at
 }
 
 // crossings returns the places where a path crosses itself. Where it runs along

@@ -108,11 +108,19 @@ func TestLookFindsWhatSpoilsACut(t *testing.T) {
 	require.Equal(t, 4, f.Roles[0].Count)
 }
 
+func TestLookFindsWhatIsCutTwice(t *testing.T) {
+	f := proof.Look(cuts(square(0, 0, 100), square(100, 20, 50), square(300, 0, 10), square(0, 0, 100).Reverse()), 0)
+	require.Equal(t, []path.Point{{X: 100, Y: 20}, {}}, f.Duplicates, "a side that two share, and a whole outline")
+	require.Empty(t, f.Crossing)
+	require.Empty(t, proof.Look(cuts(square(0, 0, 100), square(200, 20, 50)), 0).Duplicates)
+}
+
 func TestScallopedOutlinesHaveNothingToFind(t *testing.T) {
 	f := proof.Look(plottest.Lines(plottest.Scalloped(30)), 4)
 	require.Empty(t, f.Open)
 	require.Empty(t, f.Crossing)
 	require.Empty(t, f.Close)
+	require.Empty(t, f.Duplicates)
 }
 
 func BenchmarkCompare(b *testing.B) {

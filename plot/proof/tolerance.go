@@ -10,6 +10,9 @@ const (
 	// and be closed by that, and how near a joint two segments may touch: rounding
 	// of files with two decimals.
 	crossingSlack = 0.05
+	// same (distance, mm) is how near two lines are to be one: under half a plotter
+	// unit.
+	same = 0.01
 	// everyMM (distance, mm) is how far apart the points are that a straight line is
 	// measured at, and arcPoints (count) how many a quarter turn has.
 	everyMM   = 25.0

@@ -39,12 +39,12 @@ func (c *Checked) Problems() (all []string) {
 			all = append(all, fmt.Sprintf("%d %s", n, what))
 		}
 	}
-	if c.Against != nil && c.Against.Max > trueWithin {
+	if c.Against != nil && c.Against.Max > c.Proof.within {
 		worst, _ := c.Against.Worst()
 		if math.IsInf(worst.Max, 1) {
 			all = append(all, fmt.Sprintf("%s lines are missing, or are there and were not designed", worst.Class))
 		} else {
-			all = append(all, fmt.Sprintf("%s lines are up to %.3f mm from the design, near (%.1f, %.1f) mm; %g mm is allowed", worst.Class, worst.Max, worst.At.X, worst.At.Y, trueWithin))
+			all = append(all, fmt.Sprintf("%s lines are up to %.3f mm from the design, near (%.1f, %.1f) mm; %g mm is allowed", worst.Class, worst.Max, worst.At.X, worst.At.Y, c.Proof.within))
 		}
 	}
 	if p := c.Proof; p != nil {

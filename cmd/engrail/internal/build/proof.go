@@ -15,6 +15,7 @@ import (
 	"engrail/plot/proof"
 	"engrail/plot/stroke"
 	"engrail/plot/svg"
+	"engrail/plot/toolpath"
 )
 
 // trueWithin is how far in mm a file may be from its design: one plotter unit.
@@ -31,11 +32,13 @@ type Proof struct {
 	MaxDeviation *float64 `json:"max_deviation"`
 	ScaleX       float64  `json:"scale_x"`
 	ScaleY       float64  `json:"scale_y"`
-	// Open counts the cut lines that are designed closed and are not, Duplicates the
-	// parts of cut lines that lie on another one.
+	// Open counts the cut lines that are designed closed and are not, Duplicates those
+	// of which a part lies on another one.
 	Open       int `json:"open"`
 	Duplicates int `json:"duplicates"`
 
+	// within is how far the file may be from the design.
+	within float64
 	// Read is what was read, Found what is in it, and Against how it compares.
 	Read    plot.Drawing     `json:"-"`
 	Found   proof.Findings   `json:"-"`
@@ -80,7 +83,7 @@ func (o output) prove(content []byte) (*Proof, error) {
 		return nil, err
 	}
 	lines, texts := linesOf(d)
-	p := &Proof{Path: o.name, Read: d, Found: proof.Look(lines, texts), Against: proof.Compare(r.design, lines, r.class)}
+	p := &Proof{Path: o.name, within: o.within(), Read: d, Found: proof.Look(lines, texts), Against: proof.Compare(r.design, lines, r.class)}
 	most := round(min(p.Against.Max, farOff))
 	p.MaxDeviation, p.ScaleX, p.ScaleY = &most, fine(p.Against.ScaleX), fine(p.Against.ScaleY)
 	p.Open = max(0, closedCuts(r.design)-r.atFolds-closedCuts(lines))
@@ -88,10 +91,19 @@ func (o output) prove(content []byte) (*Proof, error) {
 	return p, nil
 }
 
+// within is how far in mm what is read back may be from the design: what a trailing
+// blade cuts may be as far again off, where it is taken straight across small corners.
+func (o output) within() float64 {
+	if o.device != nil && o.device.Blade > 0 {
+		return 2 * trueWithin
+	}
+	return trueWithin
+}
+
 // warnings say what of the proof a careful maker would look at.
 func (p *Proof) warnings() (all []Warning) {
 	warn := func(message string) { all = append(all, Warning{Code: "proof", Message: message, Where: p.Path}) }
-	if worst, ok := p.Against.Worst(); ok && worst.Max > trueWithin {
+	if worst, ok := p.Against.Worst(); ok && worst.Max > p.within {
 		warn(fmt.Sprintf("what is read back is up to %.3f mm from the design, in %s lines near (%.1f, %.1f) mm", worst.Max, worst.Class, worst.At.X, worst.At.Y))
 	}
 	if p.MaxDeviation == nil && (p.ScaleX != 1 || p.ScaleY != 1) {
@@ -175,9 +187,65 @@ func (o output) plotReading() (r reading) {
 	r.class = func(l plot.Line) string { return l.Class }
 	r.read = func(content []byte) (plot.Drawing, error) {
 		read, err := hpgl.Read(bytes.NewReader(content), hpgl.ReadOptions{StepMM: d.StepMM, Pens: d.Pens})
-		return read.Transform(path.Translation(d.Shift(box).Neg())), err
+		read = read.Transform(path.Translation(d.Shift(box).Neg()))
+		for i := range read.Groups {
+			d.tips(read.Groups[i].Lines, r.design)
+		}
+		return read, err
 	}
 	return r
+}
+
+// tips makes of lines along which a knife is led those that its tip cuts, from where
+// it has come to its line.
+func (d *device) tips(lines, design []plot.Line) {
+	if d.Blade == 0 && d.LeadIn == 0 && d.Overcut == 0 {
+		return
+	}
+	paths := make([]path.Path, len(design))
+	for i, l := range design {
+		paths[i] = l.Path
+	}
+	to := path.NewLocator(paths...)
+	for i, l := range lines {
+		p := l.Path
+		if p.Segments() == 0 || p.Closed {
+			continue
+		}
+		if d.Blade > 0 {
+			p = tipOf(p, d.Blade)
+		}
+		r := path.NewRuler(p)
+		from := 0.0
+		for at := 0.0; at < min(d.LeadIn+d.Blade, r.Length()/2); at += trueWithin {
+			if off, _ := to.Nearest(r.At(at), trueWithin); off > trueWithin {
+				from = at + trueWithin // not yet come to the design
+			}
+		}
+		p = r.Sub(from, r.Length())
+		// What goes on past its start is closed.
+		r = path.NewRuler(p)
+		end := r.Sub(max(r.Length()/2, r.Length()-d.Overcut-d.Blade-1), r.Length())
+		if _, off := path.NewRuler(end).Nearest(p.Start()); off <= 2*trueWithin && r.Length() > 4 {
+			p = p.Close(math.Inf(1))
+		}
+		lines[i].Path = p
+	}
+}
+
+// tipOf returns where the tip of a trailing blade goes that is led along the path and
+// headed along it at first.
+func tipOf(pivot path.Path, offset float64) path.Path {
+	b := toolpath.TrailingBlade{Offset: offset, Heading: pivot.StartTangent()}
+	var points []path.Point
+	for i := range pivot.Segments() {
+		b.Follow(pivot.Segment(i), offset, func(p path.Point) {
+			if n := len(points); n == 0 || points[n-1].Dist(p) > path.Coincident {
+				points = append(points, p)
+			}
+		})
+	}
+	return path.Open(points...)
 }
 
 // onFold reports whether a fold of the group lies on a closed cut line.

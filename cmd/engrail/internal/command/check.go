@@ -89,7 +89,7 @@ func describe(w io.Writer, name, against string, c *build.Checked) {
 		}
 		fmt.Fprintf(w, "  %s\n", howMany(f.Texts, "text", "texts"))
 		tell(f.Open, "open cut line", "open cut lines")
-		tell(f.Duplicates, "part of a cut line that lies on another", "parts of cut lines that lie on another")
+		tell(f.Duplicates, "cut line with a part on another", "cut lines with a part on another")
 		tell(f.Crossing, "place where a cut line crosses itself", "places where a cut line crosses itself")
 		tell(f.Close, "vertex nearer than 0.05 mm to the one before", "vertices nearer than 0.05 mm to the one before")
 	}
