@@ -17,9 +17,8 @@
 //
 // All of these are of the middle of the stroke: a pen adds half its width on
 // every side. Letters stand at distances that follow from the shapes of their
-// sides; there is no kerning. A dot is a path of one vertex, and as large as the
-// pen makes it; where the pen is much thinner than advised, a decimal point shows
-// better as a circle 1/10 wide.
+// sides; there is no kerning. A dot is a circle 1/10 wide, which the
+// advised pen fills.
 //
 // The letter I is a plain stem, l has a tail and 1 has a flag; O is nearly
 // round, and 0 is narrow and has no slash, as people who sew would take that for

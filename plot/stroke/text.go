@@ -12,8 +12,8 @@ import (
 )
 
 // Lines returns the strokes of a text: paths of lines and arcs in mm, in the
-// order in which they are written, each one to draw with the pen down. A path of
-// one vertex is a dot. Closed paths are counter-clockwise or clockwise, as it is
+// order in which they are written, each one to draw with the pen down. A dot is a
+// circle of a tenth of the height, for machines that leave nothing on a point. Closed paths are counter-clockwise or clockwise, as it is
 // written.
 //
 // The text's place is on the base line, and its left end, middle or right end is
@@ -34,15 +34,14 @@ func Lines(t plot.Text) []path.Path {
 	w.pen.v = make([]path.Vertex, 0, usualVertices*letters)
 	w.write(t.String)
 	back := w.step.Mul(-w.width())
-	switch t.Align {
-	case plot.Left:
-		return w.pen.strokes
-	case plot.Middle:
-		back = back.Mul(0.5)
-	}
-	for _, p := range w.pen.strokes {
+	back = back.Mul([...]float64{plot.Left: 0, plot.Middle: 0.5, plot.Right: 1}[t.Align])
+	for k, p := range w.pen.strokes {
 		for i := range p.V {
 			p.V[i].Point = p.V[i].Add(back)
+		}
+		if len(p.V) == 1 {
+			middle := p.V[0].Point
+			w.pen.strokes[k] = path.Circle(middle, dotSize/2*t.Height).Transform(path.Rotation(middle, t.Angle))
 		}
 	}
 	return w.pen.strokes

@@ -22,6 +22,8 @@ const (
 	// below one another align.
 	figureAdvance = 17.4
 
+	// dotSize (ratio) is the diameter of a dot to the height.
+	dotSize = 0.1
 	// spaceAdvance (length, steps) is the width of a space between words.
 	spaceAdvance = 8
 
