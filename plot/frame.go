@@ -193,8 +193,7 @@ func (f *framer) frames(d Drawing) []Frame {
 			all[i].Marks = append(all[i].Marks, m.number)
 			g.Lines = append(g.Lines, Line{Role: f.mark, Path: path.Open(m.at.Add(path.Vec{X: -markArm}), m.at.Add(path.Vec{X: markArm}))},
 				Line{Role: f.mark, Path: path.Open(m.at.Add(path.Vec{Y: -markArm}), m.at.Add(path.Vec{Y: markArm}))})
-			text := Text{At: m.at.Add(path.Vec{X: 2, Y: 2}), Height: 3, String: fmt.Sprintf("mark %d, frame %d of %d", m.number, i+1, len(all))}
-			g.Texts = append(g.Texts, into(text, t))
+			g.Texts = append(g.Texts, f.lettered(m.at, t, fmt.Sprintf("mark %d, frame %d of %d", m.number, i+1, len(all)), fmt.Sprintf("mark %d", m.number)))
 		}
 		all[i].Drawing.Groups = append(all[i].Drawing.Groups, g)
 		all[i].At = t.Min.Add(path.Vec{X: -frameMargin * sign(all[i].Column), Y: -frameMargin * sign(all[i].Row)})
@@ -204,6 +203,39 @@ func (f *framer) frames(d Drawing) []Frame {
 		all[i].Drawing = all[i].Drawing.Transform(path.Translation(path.Point{}.Sub(all[i].At)))
 	}
 	return all
+}
+
+// lettered returns the lettering beside a mark, inside of the tile: the first of the
+// texts that has room on some side, or the last one where it has most.
+func (f *framer) lettered(at path.Point, tile path.Box, texts ...string) (best Text) {
+	const height = 3
+	for _, s := range texts {
+		most := math.Inf(-1)
+		for _, out := range [...]path.Vec{{X: markArm + 2, Y: 2}, {X: -markArm - 2, Y: 2}, {X: markArm + 2, Y: -2 - height}, {X: -markArm - 2, Y: -2 - height}} {
+			t := Text{At: at.Add(out), Height: height, String: s}
+			if out.X < 0 {
+				t.Align = Right
+			}
+			t = into(t, tile)
+			c := t.Corners()
+			room := markRoom
+			for k := range 9 {
+				p := c[0].Lerp(c[3], 0.5).Lerp(c[1].Lerp(c[2], 0.5), float64(k)/8)
+				for _, w := range f.walls {
+					_, d := w.Nearest(p)
+					room = min(room, d)
+				}
+				room = min(room, at.Dist(p)-markArm) // nor over the mark's own arms
+			}
+			if room > most {
+				best, most = t, room
+			}
+		}
+		if most > height {
+			break
+		}
+	}
+	return best
 }
 
 // sign is 1 for what has a neighbour before it, 0 for the first.
