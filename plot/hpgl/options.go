@@ -1,8 +1,10 @@
 package hpgl
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"engrail/plot"
 	"engrail/plot/toolpath"
@@ -300,6 +302,24 @@ func newTurns(o Options) *turns {
 		t.turn[pen] = i - len(o.Order)
 	}
 	return &t
+}
+
+// PensInOrder returns the pens that draw something, in the order in which they are
+// taken up.
+func (o Options) PensInOrder() (pens []int) {
+	o = o.filled()
+	for pen := 1; pen <= maxPen; pen++ {
+		if o.Pens.Text == pen || slices.ContainsFunc(plot.Roles(), func(r plot.Role) bool { return o.Pens.Roles[r] == pen }) {
+			pens = append(pens, pen)
+		}
+	}
+	newTurns(o).sort(pens)
+	return pens
+}
+
+// sort puts pens in their order.
+func (t *turns) sort(pens []int) {
+	slices.SortStableFunc(pens, func(a, b int) int { return cmp.Or(cmp.Compare(t.turn[a], t.turn[b]), cmp.Compare(a, b)) })
 }
 
 // drawingOrder says when a role's lines are drawn, from the inside of the

@@ -53,12 +53,7 @@ func (c *collector) pensInTurn() (pens []int) {
 			pens = append(pens, s.pen)
 		}
 	}
-	slices.SortFunc(pens, func(a, b int) int {
-		if c.turn[a] != c.turn[b] {
-			return c.turn[a] - c.turn[b]
-		}
-		return a - b
-	})
+	c.sort(pens)
 	return pens
 }
 

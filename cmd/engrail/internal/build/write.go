@@ -113,6 +113,9 @@ func (p *Plan) outputs() ([]output, error) {
 			made, err = p.sizeOutputs(p.Sizes[i], groups[i])
 		} else {
 			made, err = p.nestOutputs(groups)
+			if plots := plotsOf(all); len(plots) > 0 {
+				made = append(made, p.sidecar(plots))
+			}
 		}
 		if err != nil {
 			return nil, err
