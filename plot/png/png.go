@@ -93,18 +93,10 @@ func newKit(o Options) (*kit, error) {
 	if longest < smallestLongest || longest > largestLongest {
 		return nil, fmt.Errorf("png: the longest side is set to %d px; choose from %d to %d", longest, smallestLongest, largestLongest)
 	}
-	r, err := regular()
-	if err != nil {
-		return nil, err
-	}
-	m, err := medium()
-	if err != nil {
-		return nil, err
-	}
 	return &kit{
 		unit:    max(1, float64(longest)/usualLongest),
 		longest: float64(longest),
 		margin:  56 * max(0.6, float64(longest)/usualLongest),
-		regular: r, medium: m,
+		regular: regular(), medium: medium(),
 	}, nil
 }

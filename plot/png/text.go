@@ -1,138 +1,56 @@
 package png
 
 import (
-	"fmt"
 	"strings"
 
 	"github.com/fogleman/gg"
-	"github.com/golang/freetype/truetype"
-	"golang.org/x/image/font"
-	"golang.org/x/image/font/gofont/gomedium"
-	"golang.org/x/image/font/gofont/goregular"
-	"golang.org/x/image/math/fixed"
+
+	"engrail/motif/path"
+	"engrail/plot"
+	"engrail/plot/stroke"
 )
 
-// capHeight and xHeight are the heights of a capital and of a small letter in
-// the Go fonts, as parts of the font size.
+// capHeight and xHeight are the heights of a capital and of a small letter as parts
+// of the text size.
 const (
 	capHeight = 0.72
-	xHeight   = 0.53
+	xHeight   = capHeight * 2 / 3
 )
 
-// face draws letters as filled outlines, so that they turn freely and come
-// out alike everywhere. It is for one goroutine.
+// face draws letters as strokes, as they are on every plot, so that they turn freely
+// and come out alike everywhere.
 type face struct {
-	font   *truetype.Font
-	glyphs map[rune]glyph
+	weight float64 // width of the strokes to the height of a capital
 }
 
-// glyph is a letter's outline and advance at font size 1, y up.
-type glyph struct {
-	contours [][]outlinePoint
-	advance  float64
-}
+func regular() *face { return &face{weight: 0.105} }
+func medium() *face  { return &face{weight: 0.155} }
 
-// outlinePoint is a point on an outline of parabolas, or else the control
-// point between two; between two control points lies a point on the outline.
-type outlinePoint struct {
-	gg.Point
-	on bool
-}
+// width returns the length of the text at the text size.
+func (f *face) width(s string, size float64) float64 { return stroke.Width(s, capHeight*size) }
 
-func regular() (*face, error) { return newFace(goregular.TTF) }
-func medium() (*face, error)  { return newFace(gomedium.TTF) }
-
-func newFace(ttf []byte) (*face, error) {
-	f, err := truetype.Parse(ttf)
-	if err != nil {
-		return nil, fmt.Errorf("png: the built-in font does not load: %w", err)
-	}
-	return &face{font: f, glyphs: map[rune]glyph{}}, nil
-}
-
-// glyph returns a letter. One that the font lacks is the font's empty box.
-func (f *face) glyph(r rune) glyph {
-	g, ok := f.glyphs[r]
-	if ok {
-		return g
-	}
-	units := f.font.FUnitsPerEm()
-	var buf truetype.GlyphBuf
-	if buf.Load(f.font, fixed.Int26_6(units), f.font.Index(r), font.HintingNone) == nil {
-		k := 1 / float64(units)
-		g.advance = k * float64(buf.AdvanceWidth)
-		from := 0
-		for _, to := range buf.Ends {
-			if to == from {
-				continue
-			}
-			var c []outlinePoint
-			for _, p := range buf.Points[from:to] {
-				c = append(c, outlinePoint{gg.Point{X: k * float64(p.X), Y: k * float64(p.Y)}, p.Flags&1 != 0})
-			}
-			g.contours = append(g.contours, onFirst(c))
-			from = to
-		}
-	}
-	f.glyphs[r] = g
-	return g
-}
-
-// onFirst returns the outline, which is not empty, turned so that it starts with a point on it.
-func onFirst(c []outlinePoint) []outlinePoint {
-	for i, p := range c {
-		if p.on {
-			return append(c[i:len(c):len(c)], c[:i]...)
-		}
-	}
-	between := outlinePoint{c[0].Interpolate(c[len(c)-1].Point, 0.5), true}
-	return append([]outlinePoint{between}, c...)
-}
-
-// width returns the length of the text at the font size.
-func (f *face) width(s string, size float64) float64 {
-	var w float64
-	for _, r := range s {
-		w += f.glyph(r).advance
-	}
-	return w * size
-}
-
-// draw fills the text with the context's colour, from the point on its base
-// line in the direction along, a unit vector in the picture, y down.
+// draw strokes the text with the context's colour, from the point on its base line in
+// the direction along, a unit vector in the picture, y down.
 func (f *face) draw(dc *gg.Context, s string, size float64, at, along gg.Point) {
-	for _, r := range s {
-		g := f.glyph(r)
-		to := func(p gg.Point) (x, y float64) {
-			return at.X + size*(p.X*along.X+p.Y*along.Y), at.Y + size*(p.X*along.Y-p.Y*along.X)
-		}
-		for _, c := range g.contours {
-			contour(dc, c, to)
-		}
-		at.X += size * g.advance * along.X
-		at.Y += size * g.advance * along.Y
+	dc.SetLineWidth(f.weight * capHeight * size)
+	dc.SetLineCapRound()
+	dc.SetLineJoinRound()
+	dc.SetDash()
+	to := func(p path.Point) (x, y float64) {
+		return at.X + p.X*along.X + p.Y*along.Y, at.Y + p.X*along.Y - p.Y*along.X
 	}
-	dc.Fill()
-}
-
-func contour(dc *gg.Context, c []outlinePoint, to func(gg.Point) (x, y float64)) {
-	dc.MoveTo(to(c[0].Point))
-	for i := 1; i <= len(c); i++ {
-		p := c[i%len(c)]
-		if p.on {
-			dc.LineTo(to(p.Point))
-			continue
+	for _, p := range stroke.Lines(plot.Text{Height: capHeight * size, String: s}) {
+		points := p.Flatten(letterError)
+		x, y := to(points[0])
+		dc.MoveTo(x, y)
+		for _, q := range points[1:] {
+			dc.LineTo(to(q))
 		}
-		end := c[(i+1)%len(c)]
-		if end.on {
-			i++
-		} else {
-			end.Point = p.Interpolate(end.Point, 0.5)
+		if p.Closed {
+			dc.ClosePath()
 		}
-		x1, y1 := to(p.Point)
-		x2, y2 := to(end.Point)
-		dc.QuadraticTo(x1, y1, x2, y2)
 	}
+	dc.Stroke()
 }
 
 // wrap breaks the text at spaces into lines that are no longer than limit, and
@@ -146,12 +64,11 @@ func (f *face) wrap(s string, size, limit float64) []string {
 				continue
 			}
 		}
-		from, w := 0, 0.0
+		from := 0
 		for i, r := range word {
-			advance := f.glyph(r).advance * size
-			if w += advance; w > limit && i > from {
+			if i > from && f.width(word[from:i]+string(r), size) > limit {
 				lines = append(lines, word[from:i])
-				from, w = i, advance
+				from = i
 			}
 		}
 		lines = append(lines, word[from:])
@@ -166,9 +83,8 @@ func (f *face) shorten(s string, size, limit float64) string {
 		return s
 	}
 	const ellipsis = "\u2026"
-	w := f.width(ellipsis, size)
 	for i, r := range s {
-		if w += f.glyph(r).advance * size; w > limit {
+		if f.width(s[:i]+string(r)+ellipsis, size) > limit {
 			return s[:i] + ellipsis
 		}
 	}

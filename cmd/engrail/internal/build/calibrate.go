@@ -192,9 +192,9 @@ These files hold one drawing: a square of %.0f mm with its diagonals and a circl
 
 // describe says in a few words what the device is.
 func (d device) describe() string {
-	tool := "pen"
-	if d.Tool == hpgl.Knife {
-		tool = "knife"
+	name := d.name
+	if d.Tool == hpgl.Knife && name != "flatbed knife" {
+		name += " with a knife"
 	}
-	return fmt.Sprintf("%s with a %s, steps of %g mm", d.name, tool, d.StepMM)
+	return fmt.Sprintf("%s, steps of %g mm", name, d.StepMM)
 }
