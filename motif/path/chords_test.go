@@ -127,7 +127,6 @@ func fewest(p path.Path, e float64, every float64) int {
 	r := path.NewRuler(p)
 	n := int(math.Ceil(r.Length() / every))
 	sides := []float64{0, -e, -e / 2, e / 2, e}
-	type state struct{ chords int }
 	curve := make([]path.Point, n+1)
 	candidates := make([][]path.Point, n+1)
 	for i := range n + 1 {

@@ -17,7 +17,8 @@
 //     another of its vertices.
 //  2. Lines of a lower rank come before the others of their piece; without
 //     [Options.Mix] a piece is finished before the next one is begun.
-//  3. Where the given order keeps to that, the new one is not longer.
+//  3. Where the given order and its starts keep to that, the new travel is not
+//     longer.
 //  4. The same lines and options give the same steps on every machine that
 //     rounds alike: work is bounded by counting it, not by the clock.
 package toolpath

@@ -30,6 +30,8 @@ type Part struct {
 // length between parts that are left out. A dot, which is a line of one vertex,
 // lies only on another dot. Lines that are empty or not finite come back as
 // they are.
+//
+// Time grows with the number of pairs of segments whose bounds meet.
 func Once(lines []Line, tolerance float64) []Part {
 	if !(tolerance >= path.Coincident) {
 		tolerance = path.Coincident
@@ -101,6 +103,7 @@ func (c *cover) hasDot(line int) bool {
 	})
 	if !found {
 		c.kept[k] = []span{{0, 1}}
+		c.boxes.show(k)
 	}
 	return found
 }
@@ -110,7 +113,9 @@ func (c *cover) left(line int) []path.Path {
 	p := c.lines[line].Path
 	first, whole := c.first[line], true
 	for k := range p.Segments() {
-		c.kept[first+k] = c.uncovered(first + k)
+		if c.kept[first+k] = c.uncovered(first + k); len(c.kept[first+k]) > 0 {
+			c.boxes.show(first + k)
+		}
 		whole = whole && len(c.kept[first+k]) == 1 && c.kept[first+k][0] == span{0, 1}
 	}
 	if whole {
@@ -220,37 +225,44 @@ func (c *cover) liesOn(s, t path.Segment, w span) bool {
 	return true
 }
 
-// boxes finds which of many boxes meet another: a tree of boxes.
+// boxes finds which of many boxes meet another, of those that have been shown:
+// a tree of boxes.
 type boxes struct {
 	of    []path.Box
 	ids   []int
+	leaf  []int // of each box
 	nodes []boxNode
 }
 
 type boxNode struct {
 	box         path.Box
 	lo, hi      int
-	left, right int // 0 in a leaf
+	left, right int  // 0 in a leaf
+	up          int  // 0 in the root, too
+	shown       bool // whether one of them is
 }
 
 func (b *boxes) build(of []path.Box) {
-	b.of, b.ids = of, make([]int, len(of))
+	b.of, b.ids, b.leaf = of, make([]int, len(of)), make([]int, len(of))
 	for i := range b.ids {
 		b.ids[i] = i
 	}
 	if len(of) > 0 {
-		b.divide(0, len(of))
+		b.divide(0, len(of), 0)
 	}
 }
 
-func (b *boxes) divide(lo, hi int) int {
+func (b *boxes) divide(lo, hi, up int) int {
 	id := len(b.nodes)
-	n := boxNode{box: path.EmptyBox(), lo: lo, hi: hi}
+	n := boxNode{box: path.EmptyBox(), lo: lo, hi: hi, up: up}
 	for _, i := range b.ids[lo:hi] {
 		n.box = n.box.Union(b.of[i])
 	}
 	b.nodes = append(b.nodes, n)
 	if hi-lo <= leafSize {
+		for _, i := range b.ids[lo:hi] {
+			b.leaf[i] = id
+		}
 		return id
 	}
 	key := func(i int) float64 { return b.of[i].Min.X + b.of[i].Max.X }
@@ -259,13 +271,23 @@ func (b *boxes) divide(lo, hi int) int {
 	}
 	slices.SortFunc(b.ids[lo:hi], func(i, j int) int { return cmp.Or(cmp.Compare(key(i), key(j)), i-j) })
 	mid := (lo + hi) / 2
-	left := b.divide(lo, mid)
-	right := b.divide(mid, hi)
+	left := b.divide(lo, mid, id)
+	right := b.divide(mid, hi, id)
 	b.nodes[id].left, b.nodes[id].right = left, right
 	return id
 }
 
-// find calls visit with every box that meets the given one.
+// show has find look at a box.
+func (b *boxes) show(i int) {
+	id := b.leaf[i]
+	for !b.nodes[id].shown {
+		b.nodes[id].shown = true
+		id = b.nodes[id].up
+	}
+}
+
+// find calls visit with every shown box that meets the given one, and perhaps
+// with others.
 func (b *boxes) find(box path.Box, visit func(i int)) {
 	if len(b.nodes) > 0 {
 		b.findIn(0, box, visit)
@@ -274,7 +296,7 @@ func (b *boxes) find(box path.Box, visit func(i int)) {
 
 func (b *boxes) findIn(id int, box path.Box, visit func(i int)) {
 	n := &b.nodes[id]
-	if !n.box.Meets(box) {
+	if !n.shown || !n.box.Meets(box) {
 		return
 	}
 	if n.right > 0 {

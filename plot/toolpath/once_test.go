@@ -10,7 +10,7 @@ import (
 	"engrail/motif/path"
 )
 
-// within the coordinates of real drawings, half of a plotter unit.
+// onceTolerance is half of a plotter unit.
 const onceTolerance = 0.0125
 
 func at(x, y float64) path.Point { return path.Point{X: x, Y: y} }
@@ -257,6 +257,14 @@ func TestOnceLosesNoPointOfAnyLine(t *testing.T) {
 		}
 		require.InDelta(t, lengthOf(parts), lengthOf(Once(again, onceTolerance)), float64(len(parts))*4*onceTolerance)
 	})
+}
+
+func TestManyCopiesAreCutOnce(t *testing.T) {
+	lines := make([]Line, 20_000)
+	for i := range lines {
+		lines[i].Path = star(50, 20)
+	}
+	require.Len(t, Once(lines, onceTolerance), 1)
 }
 
 func BenchmarkOnce(b *testing.B) {

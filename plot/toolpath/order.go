@@ -25,8 +25,8 @@ type Step struct {
 
 // Options tell how lines are put in order.
 type Options struct {
-	// From is where the tool waits. Where it goes after the last line does not
-	// matter.
+	// From is where the tool waits, the origin if it is not finite or beyond 1e9
+	// mm. Where it goes after the last line does not matter.
 	From path.Point
 	// Mix says that pieces need not be finished one before the next: all lines
 	// of the lowest rank may come first, then those of the next, if that is
@@ -34,10 +34,10 @@ type Options struct {
 	Mix bool
 	// Kicks bounds the work: it is the number of trial changes, each repaired
 	// and kept if it helps, in every set of lines that are free among
-	// themselves. 0 stands for a number that grows with the lines, which takes
-	// less than a millisecond for a garment and one to three seconds from 500
-	// lines on; with a negative number there are none, which is some hundred
-	// times as fast and leaves the travel about a tenth longer.
+	// themselves. 0 stands for a number that grows with the lines: a garment of
+	// some hundred lines takes about a millisecond, 500 free lines about one
+	// second, and so do thousands. With a negative number there are none, and the
+	// travel is some tenth longer.
 	Kicks int
 	// SmoothStarts is for knives: a closed line begins on a straight or smooth
 	// stretch if it has a vertex there, or else at a tip. It begins in a valley, a
@@ -54,8 +54,8 @@ type Options struct {
 //
 // When the given order already keeps pieces and ranks, and its starts are
 // allowed, the travel is no longer than there. The result depends on nothing but
-// the arguments. Work is bounded in proportion to the number of lines times
-// its logarithm, and by Kicks; 20000 lines take some seconds.
+// the arguments. Time is usually in proportion to the number of lines, besides
+// that for Kicks; 20000 lines take some seconds.
 //
 // Lines without vertices, and those with a coordinate that is not finite or
 // beyond 1e9 mm, come last, in the order given. A line of one vertex is a dot.
@@ -258,7 +258,7 @@ func (j *job) steps(seq []visit) []Step {
 	for k, v := range seq {
 		line := j.lines[v.line].Path
 		if line.Closed && len(line.V) > len(j.sites[v.line]) && len(j.sites[v.line]) >= 2 {
-			next := func(q path.Point) float64 { return 0 }
+			next := func(path.Point) float64 { return 0 }
 			if k+1 < len(seq) {
 				to := j.lines[seq[k+1].line].Path.V[seq[k+1].vertex].Point
 				next = to.Dist
@@ -384,20 +384,22 @@ func (j *job) chains() []*chain {
 
 // solve puts links and the lines in them in order.
 func (c *chain) solve(o Options) {
-	c.placeLinks(o)
-	at := c.from
-	groups := c.groups()
-	for _, g := range groups {
-		g.join(at, path.Point{}, false)
-		given := g.travel()
-		order, in := slices.Clone(g.order[:g.n]), slices.Clone(g.in[:g.n])
-		if g.greedy(); g.travel() > given {
-			g.set(order, in)
-		}
-		g.pushAll(g.order...)
-		_, at = g.ends()
-	}
+	given := slices.Clone(c.links)
+	c.placeLinks()
+	c.begin()
 	c.settle()
+	// What is a good order of pieces depends on where each is begun and left, and
+	// so the order in which they are given may be the better one to start from.
+	same := func(a, b []*group) bool { return a[0] == b[0] }
+	if !slices.EqualFunc(c.links, given, same) {
+		placed := c.save()
+		c.links = given
+		c.begin()
+		c.settle()
+		if placed.travel < c.travel() {
+			c.restore(placed)
+		}
+	}
 	kicked := false
 	for k, g := range c.groups() {
 		if g.kick(kicks(o.Kicks, g.n), random(k)) > noGain {
@@ -407,20 +409,166 @@ func (c *chain) solve(o Options) {
 	if kicked {
 		c.settle()
 	}
+	if c.kickLinks(linkKicks(o.Kicks, len(c.links)), random(0)) > noGain {
+		c.settle()
+	}
+}
+
+// begin puts the lines of each group in a first order: the given one, or where
+// that is shorter, always on to the nearest.
+func (c *chain) begin() {
+	at := c.from
+	for _, g := range c.groups() {
+		g.join(at, path.Point{}, false)
+		g.tour.lines()
+		given := g.travel()
+		order, in := slices.Clone(g.order[:g.n]), slices.Clone(g.in[:g.n])
+		if g.greedy(); g.travel() > given {
+			g.set(order, inOf(order, in))
+		}
+		g.pushAll(g.order...)
+		_, at = g.ends()
+	}
+}
+
+// inOf returns for each line in order where it is entered.
+func inOf(order, in []int32) []int32 {
+	sites := make([]int32, len(order))
+	for i, a := range order {
+		sites[i] = in[a]
+	}
+	return sites
+}
+
+// snapshot is the order of a chain at some time.
+type snapshot struct {
+	travel    float64
+	links     [][]*group
+	order, in []int32 // group by group
+}
+
+func (c *chain) save() snapshot {
+	s := snapshot{travel: c.travel(), links: slices.Clone(c.links)}
+	for _, g := range c.groups() {
+		order := g.tour.lines()
+		s.order = append(s.order, order...)
+		for _, a := range order {
+			s.in = append(s.in, g.in[a])
+		}
+	}
+	return s
+}
+
+func (c *chain) restore(s snapshot) {
+	c.links = slices.Clone(s.links)
+	k := 0
+	for _, g := range c.groups() {
+		g.set(s.order[k:k+g.n], s.in[k:k+g.n])
+		k += g.n
+	}
+}
+
+// travel returns the travel of the whole chain.
+func (c *chain) travel() float64 {
+	sum, at := 0.0, c.from
+	for _, g := range c.groups() {
+		for _, a := range g.tour.lines() {
+			sum += apart(at, g.at[g.in[a]])
+			at = g.at[g.out[a]]
+		}
+	}
+	return sum
+}
+
+// kickLinks has two parts of the sequence of links change places, or turns a
+// part round, at random and at most limit times. It keeps that where the travel
+// is shorter when the lines in the links have been put in order again, and
+// returns the gain.
+func (c *chain) kickLinks(limit int, rnd *rand.Rand) float64 {
+	n := len(c.links)
+	if n < 3 {
+		return 0
+	}
+	now := c.save()
+	begun := now.travel
+	for range limit {
+		i := rnd.IntN(n - 1)
+		j := i + 1 + rnd.IntN(min(longestLinks, n-1-i))
+		k := j + 1 + rnd.IntN(min(longestLinks, n-j))
+		turned := rnd.IntN(2) == 0
+		before := c.way(i, k)
+		if turned {
+			slices.Reverse(c.links[i:k])
+		} else {
+			turnLeft(c.links[i:k], j-i)
+		}
+		if c.way(i, k)-before > linkSlack*now.travel/float64(n) {
+			if turned {
+				slices.Reverse(c.links[i:k])
+			} else {
+				turnLeft(c.links[i:k], k-j)
+			}
+			continue
+		}
+		for range 2 {
+			if c.improve() <= noGain {
+				break
+			}
+		}
+		if c.travel() < now.travel-noGain {
+			now = c.save()
+		} else {
+			c.restore(now)
+		}
+	}
+	return begun - now.travel
+}
+
+// way returns the travel between the links from the one before i to k.
+func (c *chain) way(i, k int) float64 {
+	at, sum := c.from, 0.0
+	if i > 0 {
+		_, at = linkEnds(c.links[i-1])
+	}
+	for _, l := range c.links[i:min(k+1, len(c.links))] {
+		in, out := linkEnds(l)
+		sum += apart(at, in)
+		at = out
+	}
+	return sum
+}
+
+// linkEnds returns where a link is entered and left.
+func linkEnds(l []*group) (path.Point, path.Point) {
+	in, _ := l[0].ends()
+	_, out := l[len(l)-1].ends()
+	return in, out
 }
 
 // random returns the random numbers of a set of kicks, always the same.
 func random(k int) *rand.Rand { return rand.New(rand.NewPCG(uint64(k), 1)) }
 
-// kicks returns how many kicks a tour of n lines gets.
+// kicks returns how many kicks there are for n lines.
 func kicks(given, n int) int {
-	if given != 0 {
+	switch {
+	case given != 0:
 		return given
-	}
-	if n > 1000 {
+	case n > 1000:
 		return mostKicks
 	}
-	return min(mostKicks, leastKicks+n/4+n*n*n*n/kickGrowth)
+	return min(mostKicks, leastKicks+n*n*n*n*n/kickGrowth)
+}
+
+// linkKicks returns how many there are for n links, n > 0. Each looks at all.
+func linkKicks(given, n int) int {
+	most := max(1, linkLooks/n)
+	switch {
+	case given != 0:
+		return min(given, most)
+	case n > 1000:
+		return most
+	}
+	return min(most, n*n*n/linkKickGrowth)
 }
 
 // groups returns the groups in order.
@@ -497,7 +645,7 @@ func (c *chain) starts() float64 {
 
 // placeLinks puts the links in an order, as if each were entered and left at
 // one of the sites of its lines.
-func (c *chain) placeLinks(o Options) {
+func (c *chain) placeLinks() {
 	if len(c.links) < 2 {
 		return
 	}
@@ -518,7 +666,6 @@ func (c *chain) placeLinks(o Options) {
 	t.greedy()
 	t.pushAll(t.order...)
 	t.improve()
-	t.kick(kicks(o.Kicks, t.n), random(0))
 	links := make([][]*group, 0, len(c.links))
 	for _, a := range t.lines() {
 		links = append(links, c.links[a])
@@ -538,8 +685,7 @@ func (c *chain) moveLinks() float64 {
 	e := make([]ends, n+1)
 	e[0] = ends{c.from, c.from}
 	for i, l := range c.links {
-		e[i+1].in, _ = l[0].ends()
-		_, e[i+1].out = l[len(l)-1].ends()
+		e[i+1].in, e[i+1].out = linkEnds(l)
 	}
 	way := func(i, j int) float64 {
 		if j > n {

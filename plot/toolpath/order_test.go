@@ -304,7 +304,7 @@ func TestNeighboursAreTheNearestOfOtherLines(t *testing.T) {
 		nearestOf := map[int32]float64{}
 		for k := range g.at[:len(g.at)-2] {
 			v := g.at[k].Sub(g.at[s])
-			if o := g.owner[k]; o != g.owner[s] && v.X*sideX >= 0 && v.Y*sideY >= 0 {
+			if o := g.alike[k]; g.owner[k] != g.owner[s] && v.X*sideX >= 0 && v.Y*sideY >= 0 {
 				if d, ok := nearestOf[o]; !ok || v.Dot(v) < d {
 					nearestOf[o] = v.Dot(v)
 				}
@@ -317,7 +317,7 @@ func TestNeighboursAreTheNearestOfOtherLines(t *testing.T) {
 		slices.Sort(want)
 		for _, f := range w.found {
 			got = append(got, f.distSq)
-			require.Equal(t, nearestOf[f.owner], f.distSq)
+			require.Equal(t, nearestOf[f.alike], f.distSq)
 		}
 		require.Len(t, got, min(5, len(want)))
 		for i, d := range got {

@@ -24,7 +24,7 @@ const (
 	// a knife swings round less without a mark.
 	concave = 15 * math.Pi / 180
 
-	// neighbours (count) is how many lines near an end are tried beside it, and
+	// neighbours (count) is how many ends near an end are tried beside it, and
 	// sideNeighbours (count) how many on each of its four sides. More find little,
 	// as a line is also tried from its other neighbours.
 	neighbours     = 6
@@ -55,9 +55,17 @@ const (
 	// change places in a kick: repair stays local.
 	longestKick = 30
 	// leastKicks, kickGrowth and mostKicks (counts) bound the kicks for n lines by
-	// default: leastKicks + n/4 + n^4 / kickGrowth, and mostKicks. Sixty lines get some forty,
-	// which takes a fraction of a millisecond; from 473 lines on they get all.
-	leastKicks, kickGrowth, mostKicks = 10, 500_000, 100_000
+	// default: leastKicks + n^5 / kickGrowth, and mostKicks. Sixty lines get
+	// about fifty, which takes a fraction of a millisecond; 290 and more get all.
+	leastKicks, kickGrowth, mostKicks = 10, 20_000_000, 100_000
+	// linkKickGrowth and linkLooks (counts) bound those for the order of n pieces:
+	// by default n^3 / linkKickGrowth, and never more than linkLooks / n, as each
+	// looks at all pieces unless it is refused at sight. longestLinks (count) is the
+	// most pieces in a part that changes places, and linkSlack (ratio) by how much
+	// of the mean travel for a piece it may look longer and not be refused.
+	linkKickGrowth, linkLooks = 50, 2_000_000
+	longestLinks              = 8
+	linkSlack                 = 1.6
 	// hotKicks (count) is how many kicks for each line there must be for worse
 	// orders to be taken on the way, and heatPart (ratio) how much worse, by the
 	// mean way between lines, that is at first.
@@ -70,7 +78,7 @@ const (
 	// three are usual.
 	mostRounds = 20
 	// pieceReach (count) is how many places a piece is moved at most in one change.
-	pieceReach = 200
+	pieceReach = 100
 
 	// LeastSwivel (angle, rad) is the default turn, 15 degrees, up to which a
 	// trailing blade is taken straight across a corner: common practice, no

@@ -20,6 +20,7 @@ type tour struct {
 	n     int          // lines; the gap is line n
 	at    []path.Point // sites, line by line
 	owner []int32      // the line of each site
+	alike []int32      // the same for all sites of a closed line, else different
 	first []int32      // line i has the sites first[i] up to first[i+1]
 	loop  []bool       // lines that are entered and left at one site
 	// nowhere is the gap's site to which everything is at distance 0, when it
@@ -30,7 +31,7 @@ type tour struct {
 	order, pos []int32 // the lines round the ring, and the place of each
 
 	tree   tree
-	near   [][]beside // sites near each site, of different lines, nearest first
+	near   [][]beside // sites near each site, nearest first
 	around [][]pair   // what is near a closed line anywhere
 
 	queue  []int32 // lines round which a gain may be found, a ring
@@ -75,7 +76,7 @@ func newTour(sites [][]path.Point, loop []bool) *tour {
 	}
 	t := &tour{
 		n:  n,
-		at: make([]path.Point, 0, total), owner: make([]int32, 0, total),
+		at: make([]path.Point, 0, total), owner: make([]int32, 0, total), alike: make([]int32, 0, total),
 		first: make([]int32, n+2), loop: make([]bool, n+1),
 		in: make([]int32, n+1), out: make([]int32, n+1),
 		order: make([]int32, n+1), pos: make([]int32, n+1),
@@ -87,6 +88,11 @@ func newTour(sites [][]path.Point, loop []bool) *tour {
 		t.first[i] = int32(len(t.at))
 		for range s {
 			t.owner = append(t.owner, int32(i))
+			if t.loop[i] {
+				t.alike = append(t.alike, int32(i))
+			} else {
+				t.alike = append(t.alike, int32(n+len(t.alike)))
+			}
 		}
 		t.at = append(t.at, s...)
 		t.in[i] = t.first[i]
@@ -104,7 +110,7 @@ func newTour(sites [][]path.Point, loop []bool) *tour {
 	}
 	t.out[n], t.in[n] = t.first[n], t.first[n]+1
 	t.nowhere = t.in[n]
-	t.tree.build(t.at, t.owner)
+	t.tree.build(t.at, t.owner, t.alike)
 	return t
 }
 
@@ -639,7 +645,7 @@ func (t *tour) replace(a int32) float64 {
 	return 0
 }
 
-// nearOf returns the sites near a site, of different lines: the nearest ones,
+// nearOf returns the sites near a site, one of each closed line: the nearest ones,
 // and the nearest ones on each of four sides, without which the lines of a
 // group far from others would see none but one another.
 func (t *tour) nearOf(s int32) []beside {
@@ -718,12 +724,18 @@ func (t *tour) aroundOf(a int32) []pair {
 	return list
 }
 
+// few reports whether the best order can be found for certain.
+func (t *tour) few() bool {
+	total := int(t.first[t.n])
+	return t.n <= 12 && total*total<<t.n <= exactWork
+}
+
 // exact finds the least travel of a few lines with few sites, over all orders
 // (Held and Karp, 1962), and returns the gain. It reports false, without a
 // change, when they are more.
 func (t *tour) exact() (gain float64, done bool) {
 	total := int(t.first[t.n])
-	if t.n > 12 || total*total<<t.n > exactWork {
+	if !t.few() {
 		return 0, false
 	}
 	before := t.travel()
@@ -782,10 +794,11 @@ func (t *tour) exact() (gain float64, done bool) {
 // kick makes changes at random and repairs what is round them, at most limit
 // times. It keeps what makes the travel shorter and, when there are many tries
 // for each line, at first also what makes it a little longer, as in annealing;
-// otherwise it ends when nothing has come of it for long. It returns the gain.
+// otherwise it ends when nothing has come of it for long. It returns the gain,
+// 0 for a few lines, whose best order is found without.
 func (t *tour) kick(limit int, rnd *rand.Rand) float64 {
 	n := len(t.order)
-	if n < 5 {
+	if n < 5 || t.few() {
 		return 0
 	}
 	longest := max(1, min(longestKick, n/8))
@@ -957,6 +970,7 @@ func apart(p, q path.Point) float64 {
 type tree struct {
 	at    []path.Point
 	owner []int32
+	alike []int32
 	ids   []int32 // sites, each branch's in a row
 	nodes []branch
 	leaf  []int32 // the leaf of each site
@@ -974,9 +988,9 @@ type branch struct {
 	upright     bool // divided in y
 }
 
-func (t *tree) build(at []path.Point, owner []int32) {
+func (t *tree) build(at []path.Point, owner, alike []int32) {
 	n := len(at) - 2 // without those of the gap
-	t.at, t.owner = at, owner
+	t.at, t.owner, t.alike = at, owner, alike
 	t.ids, t.leaf, t.dead = make([]int32, n), make([]int32, n), make([]bool, n)
 	for i := range t.ids {
 		t.ids[i] = int32(i)
@@ -1047,7 +1061,8 @@ func (t *tree) split(lo, hi, mid int32, upright bool) {
 	}
 }
 
-// nearest collects sites near a point, one of each line but its own.
+// nearest collects sites near a point, of other lines than its own: both ends of
+// an open line, one site of a closed one.
 // With sides set, to 1 or -1, it collects those on one side in x and in y.
 type nearest struct {
 	at           path.Point
@@ -1059,7 +1074,7 @@ type nearest struct {
 
 type found struct {
 	distSq      float64
-	site, owner int32
+	site, alike int32
 }
 
 func (w *nearest) start(count int, own int32, at path.Point, sideX, sideY float64) {
@@ -1069,7 +1084,7 @@ func (w *nearest) start(count int, own int32, at path.Point, sideX, sideY float6
 // take adds what another collection found.
 func (w *nearest) take(v *nearest) {
 	for _, f := range v.found {
-		w.add(f.site, f.owner, f.distSq)
+		w.add(f.site, f.alike, f.distSq)
 	}
 }
 
@@ -1081,10 +1096,10 @@ func (w *nearest) reach() float64 {
 	return w.found[len(w.found)-1].distSq
 }
 
-func (w *nearest) add(site, owner int32, distSq float64) {
+func (w *nearest) add(site, alike int32, distSq float64) {
 	i := len(w.found)
 	for k := range w.found {
-		if w.found[k].owner == owner {
+		if w.found[k].alike == alike {
 			if w.found[k].distSq <= distSq {
 				return
 			}
@@ -1102,20 +1117,20 @@ func (w *nearest) add(site, owner int32, distSq float64) {
 	for ; i > 0 && w.found[i-1].distSq > distSq; i-- {
 		w.found[i] = w.found[i-1]
 	}
-	w.found[i] = found{distSq, site, owner}
+	w.found[i] = found{distSq, site, alike}
 }
 
 func (t *tree) search(id int32, w *nearest) {
 	b := &t.nodes[id]
 	if b.right == 0 {
 		for _, s := range t.ids[b.lo:b.hi] {
-			if o := t.owner[s]; o != w.own {
+			if t.owner[s] != w.own {
 				v := t.at[s].Sub(w.at)
 				if v.X*w.sideX < 0 || v.Y*w.sideY < 0 {
 					continue
 				}
 				if d := v.Dot(v); d < w.reach() {
-					w.add(s, o, d)
+					w.add(s, t.alike[s], d)
 				}
 			}
 		}

@@ -138,8 +138,24 @@ func TestPensAreTheStyles(t *testing.T) {
 func TestWidePieceHasAPlotOfItsWidth(t *testing.T) {
 	text := with(flounce("output: {formats: [hpgl], plotter: {range: wide}}"), "width: 300", "width: 2500")
 	_, r := written(t, planOf(t, "x.yaml", text))
-	require.Len(t, r.Files(), 1)
-	require.Greater(t, r.Files()[0].Width, 2500.0)
+	require.Len(t, r.Sizes[0].Files, 1)
+	require.Greater(t, r.Sizes[0].Files[0].Width, 2500.0)
+}
+
+func TestPieceBeyondThePlottersReachIsDrawnInFrames(t *testing.T) {
+	text := with(flounce("output: {formats: [hpgl], plotter: {width: 500, height: 400}}"), "width: 300", "width: 1200")
+	files, r := written(t, planOf(t, "x.yaml", text))
+	plots := r.Sizes[0].Files
+	require.Len(t, plots, 6, "flounce and facing are cut in three each")
+	var frames []build.FrameReport
+	for _, f := range plots {
+		require.LessOrEqual(t, f.Width, 500.0)
+		require.LessOrEqual(t, f.Height, 400.0)
+		require.NotNil(t, f.Frame)
+		frames = append(frames, *f.Frame)
+	}
+	require.Equal(t, build.FrameReport{Row: 1, Column: 1, Of: 3, Marks: []int{1, 2}}, frames[0])
+	require.Contains(t, string(files["flounce-plots.txt"]), "row 1, column 2 of 3 frames, marks 1, 2, 3, 4")
 }
 
 func TestImpossibleBuildsAreExplained(t *testing.T) {
@@ -155,9 +171,12 @@ func TestImpossibleBuildsAreExplained(t *testing.T) {
 		{"facing deeper than the piece", flounce("facing: {depth: 90}"), nil,
 			"flounce facing: the facing is deeper than the piece: 90.0 mm above the valleys is 20.0 mm beyond its sides",
 			"at most 70.0 mm deep fits"},
-		{"piece wider than a portable plot", with(flounce(), "width: 300", "width: 1200"), nil,
-			"flounce is 1230.0 by 101.0 mm, 410.8 mm more than the 819.2 mm that every plotter takes",
-			`if the plotter takes HP-GL/2, write "output: {plotter: {range: wide}}" in the style file; without HPGL files, "output: {formats: [png, dxf, astm]}"`},
+		{"roll too narrow for frames", flounce(`output: {formats: [hpgl], plotter: {height: 60}}`), nil,
+			"plot: frames 60 mm high are too small; give 100 mm or more",
+			`give the plotter a larger reach: "output: {plotter: {width: 800mm, height: 600mm}}" in the style file`},
+		{"knife that would cut lettering", flounce(`output: {formats: [hpgl], plotter: {tool: knife, pens: {text: 1}}}`), nil,
+			"the plotter of the style cannot be: hpgl: a knife writes no lettering: set its pen to 0",
+			"correct what stands under output and plotter in the style file"},
 		{"two sizes of one file name", flounce(`sizes: {"10+": , "10,": }`), nil,
 			"the sizes 10+ and 10, would both be written to flounce-10.png",
 			"give them names that differ in the letters a to z and digits, of which file names are made"},

@@ -47,18 +47,6 @@ func filesOf(t *testing.T, p *build.Plan, format string) (names []string, files 
 	return names, files, drawings
 }
 
-// withoutLetters leaves the lettering out of a plot, whose letters are the
-// plotter's own.
-func withoutLetters(file []byte) []byte {
-	var kept []byte
-	for line := range bytes.Lines(file) {
-		if !bytes.HasPrefix(line, []byte("LB")) {
-			kept = append(kept, line...)
-		}
-	}
-	return kept
-}
-
 // onlyPens keeps what some pens draw of a plot.
 func onlyPens(file []byte, pens string) []byte {
 	kept := []byte("IN;\n")
@@ -90,9 +78,10 @@ func TestSoftwarePlotterDrawsTheDesign(t *testing.T) {
 	t.Parallel()
 	for name, p := range readStyles(t) {
 		t.Run(name, func(t *testing.T) {
+			p.Style.Output.Plotter.Lettering = "none"
 			names, files, drawings := filesOf(t, p, "hpgl")
 			for _, f := range names {
-				file, designed := withoutLetters(files[f]), drawnAs(drawings[f], "hpgl", p.Style.Output.Plotter)
+				file, designed := files[f], drawnAs(drawings[f], "hpgl", p.Style.Output.Plotter)
 				got := plottest.Plot(t, file)
 				box := designed.Bounds()
 				require.InDelta(t, box.Width(), got.Width, plotterUnit, f)

@@ -24,18 +24,20 @@ type Report struct {
 	Sizes   []SizeReport `json:"sizes"`
 	// Nest are the files that hold all sizes, none of a style with one.
 	Nest []File `json:"nest"`
+	// Texts are plain texts that say how files are used.
+	Texts []File `json:"texts"`
 	// Proof says of every file how far what is read back from it is from the design.
 	Proof    []Proof   `json:"proof"`
 	Warnings []Warning `json:"warnings"`
 }
 
-// Files returns the files of all sizes and those that hold all of them.
+// Files returns the files of all sizes, those that hold all of them, and the texts.
 func (r *Report) Files() []File {
 	var all []File
 	for _, s := range r.Sizes {
 		all = append(all, s.Files...)
 	}
-	return append(all, r.Nest...)
+	return append(append(all, r.Nest...), r.Texts...)
 }
 
 // SizeReport is one size.
@@ -152,7 +154,7 @@ type FrameReport struct {
 
 // Report returns the plan's report, without files.
 func (p *Plan) Report() *Report {
-	r := &Report{Version: ReportVersion, Style: p.Style.Name, Sizes: []SizeReport{}, Nest: []File{}, Proof: []Proof{}, Warnings: []Warning{}}
+	r := &Report{Version: ReportVersion, Style: p.Style.Name, Sizes: []SizeReport{}, Nest: []File{}, Texts: []File{}, Proof: []Proof{}, Warnings: []Warning{}}
 	for _, s := range p.Sizes {
 		r.Sizes = append(r.Sizes, s.report())
 	}

@@ -11,26 +11,26 @@ import (
 )
 
 func TestFilesThatAreNoLongerMadeAreWarnedOfUntilTheyAreGone(t *testing.T) {
-	const wanted = "engrail: 1\nstyle: Hem\npanels: {front: {straight: {width: 300, depth: 200}}}\noutput: {formats: [dxf, hpgl]}\n"
+	const wanted = "engrail: 1\nstyle: Hem\npanels: {front: {straight: {width: 300, depth: 200}}}\noutput: {formats: [dxf, svg]}\n"
 	first, _ := written(t, planOf(t, "hem.yaml", []byte(wanted)))
-	require.Equal(t, []string{"hem.dxf", "hem.hpgl"}, build.Earlier(first[build.ReportName]))
+	require.Equal(t, []string{"hem.dxf", "hem.svg"}, build.Earlier(first[build.ReportName]))
 
-	plan := planOf(t, "hem.yaml", []byte(strings.Replace(wanted, ", hpgl", "", 1)))
-	plan.Before = build.Before{Names: []string{"hem.dxf", "hem.hpgl", "hem.png", "report.json"}, Report: first[build.ReportName]}
+	plan := planOf(t, "hem.yaml", []byte(strings.Replace(wanted, ", svg", "", 1)))
+	plan.Before = build.Before{Names: []string{"hem.dxf", "hem.svg", "hem.png", "report.json"}, Report: first[build.ReportName]}
 	second, r := written(t, plan)
 	require.Equal(t, []build.Warning{{
 		Code:    "stale-file",
 		Message: "an earlier build made this file and this one does not; delete or move it, so that nobody plots or cuts it by mistake",
-		Where:   "hem.hpgl",
+		Where:   "hem.svg",
 	}}, r.Warnings)
-	require.Equal(t, []string{"hem.dxf", "hem.hpgl"}, build.Earlier(second[build.ReportName]), "the next build warns of it again")
+	require.Equal(t, []string{"hem.dxf", "hem.svg"}, build.Earlier(second[build.ReportName]), "the next build warns of it again")
 
 	plan = planOf(t, "hem.yaml", []byte(wanted))
-	plan.Before = build.Before{Names: []string{"hem.dxf", "hem.hpgl", "report.json"}, Report: second[build.ReportName]}
+	plan.Before = build.Before{Names: []string{"hem.dxf", "hem.svg", "report.json"}, Report: second[build.ReportName]}
 	_, r = written(t, plan)
 	require.Empty(t, r.Warnings, "it is made again")
 
-	plan = planOf(t, "hem.yaml", []byte(strings.Replace(wanted, ", hpgl", "", 1)))
+	plan = planOf(t, "hem.yaml", []byte(strings.Replace(wanted, ", svg", "", 1)))
 	plan.Before = build.Before{Names: []string{"hem.dxf", "hem.png", "report.json"}, Report: second[build.ReportName]}
 	_, r = written(t, plan)
 	require.Empty(t, r.Warnings, "it is gone, and the picture is another's")

@@ -78,8 +78,11 @@ func (p *Plan) Write(sink Sink, progress func(done, total int)) (*Report, error)
 		}
 		box := o.drawing.Bounds()
 		files := &report.Nest
-		if o.size != allSizes {
+		switch {
+		case o.size != allSizes:
 			files = &report.Sizes[o.size].Files
+		case o.format == "txt":
+			files = &report.Texts
 		}
 		*files = append(*files, File{
 			Path: o.name, Format: o.format, Bytes: buffer.Len(), Width: round(box.Width()), Height: round(box.Height()), Frame: o.frame,
