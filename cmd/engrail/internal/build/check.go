@@ -34,9 +34,12 @@ type Checked struct {
 
 // Problems say what would spoil the work, in the order of weight.
 func (c *Checked) Problems() (all []string) {
-	add := func(n int, what string) {
-		if n > 0 {
-			all = append(all, fmt.Sprintf("%d %s", n, what))
+	add := func(n int, one, several string) {
+		switch {
+		case n == 1:
+			all = append(all, "1 "+one)
+		case n > 1:
+			all = append(all, fmt.Sprintf("%d %s", n, several))
 		}
 	}
 	if c.Against != nil && c.Against.Max > c.Proof.within {
@@ -51,11 +54,11 @@ func (c *Checked) Problems() (all []string) {
 		if p.MaxDeviation == nil && (p.ScaleX != 1 || p.ScaleY != 1) {
 			all = append(all, fmt.Sprintf("pages are %g times as wide and %g times as high as they should be", p.ScaleX, p.ScaleY))
 		}
-		add(p.Open, "cut lines are open and should be closed")
+		add(p.Open, "cut line is open and should be closed", "cut lines are open and should be closed")
 	}
-	add(len(c.Found.Crossing), "places where a cut line crosses itself")
+	add(len(c.Found.Crossing), "place where a cut line crosses itself", "places where a cut line crosses itself")
 	if c.Knife {
-		add(c.Found.Texts, "texts that a knife would cut")
+		add(c.Found.Texts, "text that a knife would cut", "texts that a knife would cut")
 	}
 	return all
 }

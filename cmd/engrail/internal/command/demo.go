@@ -54,6 +54,7 @@ func demoCommand(s Streams) *cli.Command {
 				"png":  "look at this first: every piece with its new hem",
 				"hpgl": "for a pen plotter, at true size",
 				"dxf":  "for drawing programs and cutters: arcs, a layer for each kind of line",
+				"txt":  "what each pen draws, and what to mind before a machine starts",
 				"astm": "for pattern systems: DXF after ASTM D6673, a block for each piece",
 			}
 			for _, f := range report.Files() {
