@@ -1,6 +1,8 @@
 package proof
 
 import (
+	"math"
+
 	"engrail/motif/path"
 	"engrail/plot"
 	"engrail/plot/toolpath"
@@ -82,7 +84,8 @@ func duplicates(cuts []toolpath.Line) (at []path.Point) {
 }
 
 // crossings returns the places where a path crosses itself. Where it runs along
-// itself, as behind a closed line's start, it does not.
+// itself, as behind a closed line's start, it does not, though rounding may weave one
+// round the other.
 func crossings(p path.Path) (at []path.Point) {
 	found := p.SelfIntersections()
 	if len(found) == 0 {
@@ -95,7 +98,8 @@ func crossings(p path.Path) (at []path.Point) {
 			continue
 		}
 		loop := along(x.J, x.U) - along(x.I, x.T)
-		if loop > crossingSlack && loop < r.Length()-crossingSlack {
+		steep := math.Abs(p.Segment(x.I).TangentAt(x.T).Cross(p.Segment(x.J).TangentAt(x.U)))
+		if loop > crossingSlack && loop < r.Length()-crossingSlack && steep > alongside {
 			at = append(at, x.Point)
 		}
 	}

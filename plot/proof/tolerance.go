@@ -13,6 +13,9 @@ const (
 	// same (distance, mm) is how near two lines are to be one: under half a plotter
 	// unit.
 	same = 0.01
+	// alongside (ratio) is the sine of the angle up to which two lines run along one
+	// another: some ten degrees.
+	alongside = 0.17
 	// everyMM (distance, mm) is how far apart the points are that a straight line is
 	// measured at, and arcPoints (count) how many a quarter turn has.
 	everyMM   = 25.0

@@ -71,6 +71,10 @@ func (o output) prove(content []byte) (*Proof, error) {
 	if o.format == "pdf" {
 		return o.provePages(content)
 	}
+	var err error
+	if o.drawing, err = o.drawing.Stretch(o.stretch.X, o.stretch.Y, path.FitTolerance); err != nil {
+		return nil, err
+	}
 	r := o.reading()
 	if r.read == nil {
 		return nil, nil
@@ -78,9 +82,6 @@ func (o output) prove(content []byte) (*Proof, error) {
 	d, err := r.read(content)
 	if err != nil {
 		return nil, fmt.Errorf("%s cannot be read back: %w", o.name, err)
-	}
-	if d, err = d.Stretch(1/o.stretch.X, 1/o.stretch.Y, path.FitTolerance); err != nil {
-		return nil, err
 	}
 	lines, texts := linesOf(d)
 	p := &Proof{Path: o.name, within: o.within(), Read: d, Found: proof.Look(lines, texts), Against: proof.Compare(r.design, lines, r.class)}
@@ -209,15 +210,15 @@ func (d *device) tips(lines, design []plot.Line) {
 	to := path.NewLocator(paths...)
 	for i, l := range lines {
 		p := l.Path
-		if p.Segments() == 0 || p.Closed {
+		if p.Segments() == 0 || p.Closed && d.Blade == 0 {
 			continue
 		}
 		if d.Blade > 0 {
-			p = tipOf(p, d.Blade)
+			p = tipOf(p, d.Blade) // of a pivot that comes back to where it began, too
 		}
 		r := path.NewRuler(p)
 		from := 0.0
-		for at := 0.0; at < min(d.LeadIn+d.Blade, r.Length()/2); at += trueWithin {
+		for at := 0.0; at < min(d.LeadIn+d.Blade, r.Length()); at += trueWithin {
 			if off, _ := to.Nearest(r.At(at), trueWithin); off > trueWithin {
 				from = at + trueWithin // not yet come to the design
 			}
@@ -234,10 +235,13 @@ func (d *device) tips(lines, design []plot.Line) {
 }
 
 // tipOf returns where the tip of a trailing blade goes that is led along the path and
-// headed along it at first.
+// headed along it at first: along its first half mm, as the first of many short chords
+// has no direction to speak of.
 func tipOf(pivot path.Path, offset float64) path.Path {
-	b := toolpath.TrailingBlade{Offset: offset, Heading: pivot.StartTangent()}
-	var points []path.Point
+	r := path.NewRuler(pivot)
+	heading := r.At(min(0.5, r.Length()/2)).Sub(pivot.Start()).Unit()
+	b := toolpath.TrailingBlade{Offset: offset, Heading: heading}
+	points := []path.Point{pivot.Start().Add(b.Heading.Mul(-offset))}
 	for i := range pivot.Segments() {
 		b.Follow(pivot.Segment(i), offset, func(p path.Point) {
 			if n := len(points); n == 0 || points[n-1].Dist(p) > path.Coincident {
