@@ -6,10 +6,9 @@ const (
 	// are too near: some machines stutter there. Common practice; programs merge
 	// ends within 0.025 to 0.05 mm.
 	near = 0.05
-	// crossingSlack (distance, mm) is how near its own start a path may meet itself
-	// and be closed by that, and how near a joint two segments may touch: rounding
-	// of files with two decimals.
-	crossingSlack = 0.05
+	// crossingSlack (length, mm) is how long a loop may be that counts as a corner: what
+	// rounding to steps makes of a sharp one.
+	crossingSlack = 0.2
 	// same (distance, mm) is how near two lines are to be one: under half a plotter
 	// unit.
 	same = 0.01

@@ -224,11 +224,13 @@ func (d *device) tips(lines, design []plot.Line) {
 			}
 		}
 		p = r.Sub(from, r.Length())
-		// What goes on past its start is closed.
+		// What goes on past its start is closed there.
 		r = path.NewRuler(p)
-		end := r.Sub(max(r.Length()/2, r.Length()-d.Overcut-d.Blade-1), r.Length())
-		if _, off := path.NewRuler(end).Nearest(p.Start()); off <= 2*trueWithin && r.Length() > 4 {
-			p = p.Close(math.Inf(1))
+		tail := max(r.Length()/2, r.Length()-d.Overcut-d.Blade-1)
+		if tail > 2 {
+			if along, off := path.NewRuler(r.Sub(tail, r.Length())).Nearest(p.Start()); off <= 2*trueWithin {
+				p = r.Sub(0, tail+along).Close(2 * trueWithin)
+			}
 		}
 		lines[i].Path = p
 	}
@@ -244,7 +246,8 @@ func tipOf(pivot path.Path, offset float64) path.Path {
 	points := []path.Point{pivot.Start().Add(b.Heading.Mul(-offset))}
 	for i := range pivot.Segments() {
 		b.Follow(pivot.Segment(i), offset, func(p path.Point) {
-			if n := len(points); n == 0 || points[n-1].Dist(p) > path.Coincident {
+			// Where the blade turns about a corner its tip stands, but for rounding.
+			if points[len(points)-1].Dist(p) > trueWithin {
 				points = append(points, p)
 			}
 		})
