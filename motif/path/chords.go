@@ -14,17 +14,42 @@ import "math"
 // chords reach across. A chord spans a quarter turn at most, so that a small
 // circle keeps a shape. The points of a closed path do not repeat the first;
 // the empty path gives none.
-func (p Path) Chords(err float64) []Point { return p.AppendChords(nil, err) }
+func (p Path) Chords(err float64) []Point {
+	var c Chorder
+	return c.Append(nil, p, err)
+}
 
-// AppendChords appends the points of [Path.Chords], for callers that use their
-// room again.
-func (p Path) AppendChords(points []Point, err float64) []Point {
+// Chorder lays the chords of [Path.Chords], for one path after the other in the same
+// room. The zero value is ready; it is for one goroutine.
+//
+// It divides a path in stretches: lines, and chains of arcs that run smoothly into one
+// another and turn one way.
+type Chorder struct {
+	path      Path
+	err       float64
+	segments  []chorded
+	stretches []stretch
+	places    []spot // of the points, in order
+}
+
+// chorded is a segment and what is known of it.
+type chorded struct {
+	Segment
+	line   bool
+	joins  bool    // the segment before it runs smoothly into it
+	half   float64 // half of the angle that a chord spans with both ends outside of it
+	chords float64 // how many full chords it is long
+	owner  int     // its stretch
+}
+
+// Append appends the points of [Path.Chords].
+func (c *Chorder) Append(points []Point, p Path, err float64) []Point {
 	err = max(err, Coincident)
 	if p.Segments() == 0 {
 		return p.AppendFlat(points, err)
 	}
 	first := len(points)
-	c := chorder{path: p, err: err, owner: make([]int, p.Segments())}
+	c.path, c.err = p, err
 	c.divide()
 	for range chordTries {
 		points = c.lay(points[:first])
@@ -36,16 +61,6 @@ func (p Path) AppendChords(points []Point, err float64) []Point {
 		}
 	}
 	return p.AppendFlat(points[:first], err)
-}
-
-// chorder lays chords along a path. It divides it in stretches: lines, and
-// chains of arcs that run smoothly into one another and turn one way.
-type chorder struct {
-	path      Path
-	err       float64
-	stretches []stretch
-	owner     []int  // the stretch of each segment
-	places    []spot // of the points, in order
 }
 
 // stretch is a line or a chain of arcs that turn the same way: n segments from
@@ -67,29 +82,50 @@ type spot struct {
 	t       float64
 }
 
-// chordAngles returns half of the angle that a chord spans with both ends
-// outside of the arc, and half of it with both on the arc.
-func (c *chorder) chordAngles(radius float64) (outside, on float64) {
-	outside = 2 * math.Asin(math.Sqrt(c.err/(radius+c.err)))
-	on = 2 * math.Asin(math.Sqrt(min(1, c.err/(2*radius))))
-	return min(outside, math.Pi/4), min(on, math.Pi/4)
+// outsideAngle returns half of the angle that a chord spans with both ends outside of
+// the arc, onAngle with both on it.
+func (c *Chorder) outsideAngle(radius float64) float64 {
+	return min(2*math.Asin(math.Sqrt(c.err/(radius+c.err))), math.Pi/4)
+}
+
+func (c *Chorder) onAngle(radius float64) float64 {
+	return min(2*math.Asin(math.Sqrt(min(1, c.err/(2*radius)))), math.Pi/4)
 }
 
 // divide finds the stretches. Those of a closed path start at a corner or at an
 // end of a line, if it has one.
-func (c *chorder) divide() {
+func (c *Chorder) divide() {
 	p := c.path
 	n := p.Segments()
-	joins := func(i int) bool { // the segment before i runs smoothly into i
-		if i == 0 && !p.Closed {
-			return false
+	c.segments, c.stretches = c.segments[:0], c.stretches[:0]
+	for i := range n {
+		g := chorded{Segment: p.Segment(i)}
+		if g.line = g.IsLine(); !g.line {
+			g.half = c.outsideAngle(g.Radius())
+			g.chords = math.Abs(g.Sweep()) / (2 * g.half)
 		}
-		a, b := p.Segment((i+n-1)%n), p.Segment(i%n)
-		return !(a.IsLine() && b.IsLine()) && math.Abs(a.EndTangent().AngleTo(b.StartTangent())) < smoothTurn
+		c.segments = append(c.segments, g)
 	}
-	way := func(i int) float64 { return p.Segment(i % n).Sweep() }
-	chained := func(i int) bool { return joins(i) && way(i)*way(i+n-1) > 0 }
-	turns := func(i int) bool { return joins(i) && way(i)*way(i+n-1) < 0 }
+	for i := range n {
+		if i == 0 && !p.Closed {
+			continue
+		}
+		b := &c.segments[i]
+		a := &c.segments[(i+n-1)%n]
+		if !a.line || !b.line {
+			u, v := a.EndTangent(), b.StartTangent()
+			b.joins = math.Abs(u.Cross(v)) < smoothTurn && u.Dot(v) > 0
+		}
+	}
+	way := func(i int) float64 { return c.segments[i%n].Bulge }
+	chained := func(i int) bool {
+		a, b := &c.segments[(i+n-1)%n], &c.segments[i]
+		return b.joins && !a.line && !b.line && way(i)*way(i+n-1) > 0
+	}
+	turns := func(i int) bool {
+		a, b := &c.segments[(i+n-1)%n], &c.segments[i]
+		return b.joins && !a.line && !b.line && way(i)*way(i+n-1) < 0
+	}
 	start := 0
 	if p.Closed {
 		for start < n && chained(start) {
@@ -98,21 +134,20 @@ func (c *chorder) divide() {
 		start %= n
 	}
 	for i := 0; i < n; {
-		s := stretch{from: (start + i) % n, n: 1, line: p.Segment((start + i) % n).IsLine()}
-		s.smooth[0], s.turns[0] = joins(s.from), turns(s.from)
+		from := (start + i) % n
+		first := &c.segments[from]
+		s := stretch{from: from, n: 1, line: first.line}
+		s.smooth[0], s.turns[0] = first.joins, turns(from)
 		for i+s.n < n && chained((start+i+s.n)%n) {
 			s.n++
 		}
 		if next := (start + i + s.n) % n; p.Closed || i+s.n < n {
-			s.smooth[1], s.turns[1] = joins(next), turns(next)
+			s.smooth[1], s.turns[1] = c.segments[next].joins, turns(next)
 		}
 		for k := range s.n {
-			g := p.Segment((s.from + k) % n)
-			c.owner[(s.from+k)%n] = len(c.stretches)
-			if !s.line {
-				outside, _ := c.chordAngles(g.Radius())
-				s.chords += math.Abs(g.Sweep()) / (2 * outside)
-			}
+			g := &c.segments[(from+k)%n]
+			g.owner = len(c.stretches)
+			s.chords += g.chords
 		}
 		s.exact = s.line || s.n == 1 && !s.smooth[0] && !s.smooth[1]
 		i += s.n
@@ -121,48 +156,42 @@ func (c *chorder) divide() {
 }
 
 // lay appends the points of all stretches. An open path's end comes with them.
-func (c *chorder) lay(points []Point) []Point {
+func (c *Chorder) lay(points []Point) []Point {
 	c.places = c.places[:0]
 	at := func(q Point, segment int, t float64) {
 		points = append(points, q)
 		c.places = append(c.places, spot{segment, t})
 	}
-	n := c.path.Segments()
+	n := len(c.segments)
 	for _, s := range c.stretches {
-		g := c.path.Segment(s.from)
+		if !s.smooth[0] {
+			at(c.segments[s.from].A, s.from, 0)
+		}
 		if s.line {
-			if !s.smooth[0] {
-				at(g.A, s.from, 0)
-			}
 			continue
 		}
 		gap, count := c.gaps(s)
-		if !s.smooth[0] {
-			at(g.A, s.from, 0)
-		}
 		// The places of the points, counted in full chords, which all are shorter in
 		// the same ratio.
 		shrink := s.chords / (gap[0] + gap[1] + float64(count-1))
 		next, passed := 0, 0.0
 		for k := 0; k < s.n && next < count; k++ {
 			segment := (s.from + k) % n
-			g := c.path.Segment(segment)
-			half, _ := c.chordAngles(g.Radius())
-			own := math.Abs(g.Sweep()) / (2 * half)
+			g := &c.segments[segment]
 			upTo := count
 			if k < s.n-1 {
-				upTo = min(count, int(math.Floor((passed+own)/shrink-gap[0]))+1)
+				upTo = min(count, int(math.Floor((passed+g.chords)/shrink-gap[0]))+1)
 			}
 			if next < upTo {
-				t := min(1, max(0, ((gap[0]+float64(next))*shrink-passed)/own))
-				half *= min(1, shrink)
-				points = outside(points, g, t, math.Copysign(half, g.Bulge), upTo-next)
+				place := func(m int) float64 {
+					return min(1, max(0, ((gap[0]+float64(m))*shrink-passed)/g.chords))
+				}
+				points = outside(points, g.Segment, place(next), math.Copysign(g.half*min(1, shrink), g.Bulge), upTo-next)
 				for ; next < upTo; next++ {
-					t := min(1, max(0, ((gap[0]+float64(next))*shrink-passed)/own))
-					c.places = append(c.places, spot{segment, t})
+					c.places = append(c.places, spot{segment, place(next)})
 				}
 			}
-			passed += own
+			passed += g.chords
 		}
 	}
 	if !c.path.Closed {
@@ -192,36 +221,37 @@ func outside(points []Point, arc Segment, t, half float64, count int) []Point {
 
 // gaps returns how far, in full chords, the first and the last point outside of
 // a chain are from its ends, and how many there are.
-func (c *chorder) gaps(s stretch) (gap [2]float64, count int) {
-	n := c.path.Segments()
+func (c *Chorder) gaps(s stretch) (gap [2]float64, count int) {
+	n := len(c.segments)
 	if s.n == n && s.smooth[0] {
 		// All round: from the start to itself.
 		return [2]float64{0, 1}, int(math.Ceil(s.chords-chordSlack)) + s.more
 	}
-	ends := [2]Segment{c.path.Segment(s.from), c.path.Segment((s.from + s.n - 1) % n)}
+	ends := [2]*chorded{&c.segments[s.from], &c.segments[(s.from+s.n-1)%n]}
+	on := 0.0 // half of the angle of a chord on the first of them
 	for e, g := range ends {
 		switch {
 		case !s.smooth[e]:
-			outside, on := c.chordAngles(g.Radius())
-			gap[e] = (outside + on) / (2 * outside)
+			angle := c.onAngle(g.Radius())
+			if e == 0 {
+				on = angle
+			}
+			gap[e] = (g.half + angle) / (2 * g.half)
 		case s.turns[e]:
 			gap[e] = acrossTurn
 		default:
 			gap[e] = 0.5 // half of the chord that reaches across
 		}
 	}
-	if !s.smooth[0] && !s.smooth[1] {
-		outside, on := c.chordAngles(ends[0].Radius())
-		if s.chords <= on/outside+chordSlack {
-			return gap, s.more // one chord from end to end
-		}
+	if !s.smooth[0] && !s.smooth[1] && s.chords <= on/ends[0].half+chordSlack {
+		return gap, s.more // one chord from end to end
 	}
 	return gap, max(1, int(math.Ceil(s.chords-gap[0]-gap[1]-chordSlack))+1) + s.more
 }
 
 // keeps reports whether the path keeps within the error of the chords. Chains
 // that do not get a point more.
-func (c *chorder) keeps(points []Point) bool {
+func (c *Chorder) keeps(points []Point) bool {
 	kept := true
 	for k, from := range c.places {
 		next := k + 1
@@ -232,7 +262,7 @@ func (c *chorder) keeps(points []Point) bool {
 			next = 0
 		}
 		to := c.places[next]
-		a, b := &c.stretches[c.owner[from.segment]], &c.stretches[c.owner[to.segment]]
+		a, b := &c.stretches[c.segments[from.segment].owner], &c.stretches[c.segments[to.segment].owner]
 		if a == b && a.exact || c.strays(from, to, points[k], points[next]) <= c.err*(1+chordSlack) {
 			continue
 		}
@@ -247,14 +277,14 @@ func (c *chorder) keeps(points []Point) bool {
 
 // strays returns how far the path between two places strays from the line
 // through two points.
-func (c *chorder) strays(from, to spot, p, q Point) float64 {
+func (c *Chorder) strays(from, to spot, p, q Point) float64 {
 	along := q.Sub(p).Unit()
 	most := 0.0
 	visit := func(x Point) { most = max(most, math.Abs(along.Cross(x.Sub(p)))) }
-	n := c.path.Segments()
+	n := len(c.segments)
 	t0 := from.t
 	for i := from.segment; ; i, t0 = (i+1)%n, 0 {
-		g := c.path.Segment(i)
+		g := &c.segments[i]
 		last := i == to.segment && to.t >= t0
 		t1 := 1.0
 		if last {
@@ -262,7 +292,8 @@ func (c *chorder) strays(from, to spot, p, q Point) float64 {
 		}
 		visit(g.At(t0))
 		visit(g.At(t1))
-		if sweep := g.Sweep(); sweep != 0 {
+		if sweep := 2 * g.half * g.chords; sweep != 0 {
+			sweep = math.Copysign(sweep, g.Bulge)
 			// An arc is furthest where it runs along the line.
 			if t := 0.5 + g.Chord().AngleTo(along)/sweep; t > t0 && t < t1 {
 				visit(g.At(t))

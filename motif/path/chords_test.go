@@ -215,7 +215,8 @@ func BenchmarkChords(b *testing.B) {
 		hem.V = append(hem.V, path.Vertex{Point: path.Point{X: 60 * float64(i)}, Bulge: 0.8})
 	}
 	var room []path.Point
+	var c path.Chorder
 	for b.Loop() {
-		room = hem.AppendChords(room[:0], 0.007)
+		room = c.Append(room[:0], hem, 0.007)
 	}
 }

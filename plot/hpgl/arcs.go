@@ -36,7 +36,7 @@ func (e *encoder) arcs(p *path.Path) {
 			}
 		}
 		part := path.FromSegments(p.Segment(i))
-		points := part.AppendChords(e.points[:0], e.ChordError)
+		points := e.chords.Append(e.points[:0], part, e.ChordError)
 		e.points = points
 		ax, ay := int64(math.Round(at.X)), int64(math.Round(at.Y))
 		if at.X != math.Round(at.X) || at.Y != math.Round(at.Y) {

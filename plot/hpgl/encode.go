@@ -16,6 +16,7 @@ type encoder struct {
 	Options
 	buf    []byte
 	points []path.Point // room for those of a line
+	chords path.Chorder
 	perMM  float64
 	lo, hi float64
 	shift  path.Vec   // from the drawing to the device, in whole steps
@@ -128,7 +129,7 @@ func (e *encoder) line(p *path.Path) bool {
 		e.arcs(p)
 		return true
 	}
-	points := p.AppendChords(e.points[:0], e.ChordError)
+	points := e.chords.Append(e.points[:0], *p, e.ChordError)
 	if p.Closed {
 		points = append(points, points[0])
 	}

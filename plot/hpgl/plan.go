@@ -1,6 +1,7 @@
 package hpgl
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -37,9 +38,7 @@ func (c *collector) plan(box path.Box) error {
 			return err
 		}
 		if n := len(steps); n > 0 {
-			if last := steps[n-1]; last.line != nil {
-				at = last.line.End()
-			}
+			at = steps[n-1].end()
 		}
 		c.items = append(c.items, steps...)
 	}
@@ -63,24 +62,29 @@ func (c *collector) pensInTurn() (pens []int) {
 // as seldom as can be.
 func (c *collector) ordered(items []item, from path.Point, outlines []path.Path) ([]item, error) {
 	o := c.options
-	lines := make([]toolpath.Line, len(items))
-	for i, s := range items {
-		l := toolpath.Line{}
-		switch {
-		case s.line == nil:
-			l.Path = path.Open(s.text.At)
-		default:
-			l.Path = *s.line
-		}
+	place := func(s item) toolpath.Line {
 		switch {
 		case o.Tool == Knife:
-			l.Piece, l.Rank = s.piece.n, s.rank
+			return toolpath.Line{Path: s.way(), Piece: s.piece.n, Rank: s.rank}
 		case o.LineTypes:
-			l.Piece = int(s.role)
+			return toolpath.Line{Path: s.way(), Piece: int(s.role)}
 		}
-		lines[i] = l
+		return toolpath.Line{Path: s.way()}
+	}
+	// Lines are drawn once; lettering is left as it is.
+	slices.SortStableFunc(items, func(a, b item) int {
+		return cmp.Compare(min(1, len(a.strokes)), min(1, len(b.strokes)))
+	})
+	var lines []toolpath.Line
+	for _, s := range items {
+		if s.strokes == nil {
+			lines = append(lines, place(s))
+		}
 	}
 	parts := toolpath.Once(lines, twice)
+	for i, s := range items[len(lines):] {
+		parts = append(parts, toolpath.Part{Line: place(s), Of: len(lines) + i})
+	}
 	left := make([]toolpath.Line, len(parts))
 	for i, p := range parts {
 		left[i] = p.Line
@@ -102,6 +106,14 @@ func (c *collector) ordered(items []item, from path.Point, outlines []path.Path)
 			}
 			s.line = &p
 		}
+		if n := len(s.strokes); n > 0 && step.Path.Start() != s.strokes[0].Start() {
+			// From its end.
+			back := make([]path.Path, n)
+			for k, p := range s.strokes {
+				back[n-1-k] = p.Reverse()
+			}
+			s.strokes = back
+		}
 		out = append(out, s)
 	}
 	return out, nil
@@ -120,3 +132,18 @@ func (o Options) cut(p path.Path, outlines []path.Path) (path.Path, error) {
 	}
 	return p, nil
 }
+
+// way returns the path from where an item begins to where it ends: a line itself, a text
+// from its first stroke to its last.
+func (s item) way() path.Path {
+	switch n := len(s.strokes); {
+	case s.line != nil:
+		return *s.line
+	case n > 0:
+		return path.Open(s.strokes[0].Start(), s.strokes[n-1].End())
+	}
+	return path.Open(s.text.At)
+}
+
+// end returns where the tool is when it has drawn the item.
+func (s item) end() path.Point { return s.way().End() }

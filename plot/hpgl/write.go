@@ -56,10 +56,15 @@ func Write(w io.Writer, d plot.Drawing, o Options) error {
 			dashed = wanted
 		}
 		inside := true
-		if s.line == nil {
-			inside = e.text(s.text)
-		} else {
+		switch {
+		case s.line != nil:
 			inside = e.line(s.line)
+		case s.strokes != nil:
+			for k := range s.strokes {
+				inside = inside && e.line(&s.strokes[k])
+			}
+		default:
+			inside = e.text(s.text)
 		}
 		if !inside {
 			return outside(s, o)
@@ -93,12 +98,13 @@ func lineType(r plot.Role) string {
 
 // item is one line or text and what decides its turn.
 type item struct {
-	line  *path.Path // nil of a text in the device's letters
-	text  *plot.Text
-	piece *piece
-	role  plot.Role
-	pen   int
-	rank  int // within its piece
+	line    *path.Path
+	text    *plot.Text
+	strokes []path.Path // of a text, unless it is in the device's letters
+	piece   *piece
+	role    plot.Role
+	pen     int
+	rank    int // within its piece
 }
 
 // piece is a group for messages.
@@ -142,9 +148,7 @@ func (c *collector) collect(g plot.Group, name string) error {
 			c.items = append(c.items, s)
 			continue
 		}
-		letters := stroke.Lines(*t)
-		for k := range letters {
-			s.line = &letters[k]
+		if s.strokes = stroke.Lines(*t); len(s.strokes) > 0 {
 			c.items = append(c.items, s)
 		}
 	}
@@ -248,10 +252,15 @@ func offFold(cut path.Path, folds []path.Segment) (parts []path.Path, some bool)
 func (c *collector) bounds() path.Box {
 	box := path.EmptyBox()
 	for _, s := range c.items {
-		if s.line == nil {
-			box = box.Include(s.text.At)
-		} else {
+		switch {
+		case s.line != nil:
 			box = box.Union(s.line.Bounds())
+		case s.strokes != nil:
+			for _, p := range s.strokes {
+				box = box.Union(p.Bounds())
+			}
+		default:
+			box = box.Include(s.text.At)
 		}
 	}
 	return box
@@ -264,6 +273,7 @@ func (c *collector) size(chordError float64) int {
 	for _, s := range c.items {
 		n += 64
 		if s.line == nil {
+			n += 150 * len(s.strokes)
 			continue
 		}
 		points := 0.0
