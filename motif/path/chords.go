@@ -263,7 +263,9 @@ func (c *Chorder) keeps(points []Point) bool {
 		}
 		to := c.places[next]
 		a, b := &c.stretches[c.segments[from.segment].owner], &c.stretches[c.segments[to.segment].owner]
-		if a == b && a.exact || c.strays(from, to, points[k], points[next]) <= c.err*(1+chordSlack) {
+		// Between two points outside of one arc a chord is as it should be.
+		within := from.segment == to.segment && from.t > 0 && to.t > from.t && to.t < 1
+		if a == b && a.exact || within || c.strays(from, to, points[k], points[next]) <= c.err*(1+chordSlack) {
 			continue
 		}
 		kept = false

@@ -14,7 +14,11 @@ type Locator struct {
 // NewLocator returns the locator of the paths. One vertex is a point; paths
 // without vertices, and those with a coordinate that is not a number, are nowhere.
 func NewLocator(paths ...Path) *Locator {
-	l := &Locator{}
+	n := 0
+	for _, p := range paths {
+		n += max(p.Segments(), min(1, len(p.V)))
+	}
+	l := &Locator{segments: make([]Segment, 0, n), owner: make([]int, 0, n)}
 	for k, p := range paths {
 		if !p.Finite() {
 			continue
@@ -44,7 +48,7 @@ func (l *Locator) Nearest(p Point, enough float64) (dist float64, path int) {
 		if i < 0 || i >= len(l.segments) {
 			continue
 		}
-		if _, d := l.segments[i].Nearest(p); d < best {
+		if d := l.segments[i].away(p); d < best {
 			best, at = d, i
 		}
 		if best <= enough {
@@ -52,31 +56,71 @@ func (l *Locator) Nearest(p Point, enough float64) (dist float64, path int) {
 			return best, l.owner[at]
 		}
 	}
-	l.nearest(l.tree.top(), 0, p, &best, &at)
+	if top := l.tree.top(); l.tree.boxes[l.tree.levels[top]].away(p) < best*best {
+		l.nearest(top, 0, p, &best, &at)
+	}
 	l.last = at
 	return best, l.owner[at]
 }
 
+// nearest looks for a segment nearer than the best among those under a box of the tree
+// that is, the nearest parts first.
 func (l *Locator) nearest(level, i int, p Point, best *float64, at *int) {
-	b := &l.tree.boxes[l.tree.levels[level]+i]
-	if b.away(p) >= *best {
-		return
-	}
 	if level == 0 {
-		if _, d := l.segments[i].Nearest(p); d < *best {
+		if d := l.segments[i].away(p); d < *best {
 			*best, *at = d, i
 		}
 		return
 	}
 	from, to := l.tree.children(level, i)
+	boxes := l.tree.level(level - 1)
+	var order [fan]int
+	var away [fan]float64
+	n := 0
 	for j := from; j < to; j++ {
-		l.nearest(level-1, j, p, best, at)
+		d := boxes[j].away(p)
+		if d >= *best**best {
+			continue
+		}
+		k := n
+		for ; k > 0 && away[k-1] > d; k-- {
+			order[k], away[k] = order[k-1], away[k-1]
+		}
+		order[k], away[k] = j, d
+		n++
+	}
+	for k := range n {
+		if away[k] < *best**best {
+			l.nearest(level-1, order[k], p, best, at)
+		}
 	}
 }
 
-// away returns the distance from the point to the box, 0 inside.
+// away returns the square of the distance from the point to the box, 0 inside.
 func (b *Box) away(p Point) float64 {
 	dx := max(b.Min.X-p.X, 0, p.X-b.Max.X)
 	dy := max(b.Min.Y-p.Y, 0, p.Y-b.Max.Y)
-	return math.Sqrt(dx*dx + dy*dy)
+	return dx*dx + dy*dy
+}
+
+// away is the distance of [Segment.Nearest] without the place, and without
+// trigonometry: on the circle the angle x from the arc's middle to p is within its
+// half where |tan(x/2)| is no more than |bulge|.
+func (s *Segment) away(p Point) float64 {
+	if s.isPoint() {
+		return p.Dist(s.A)
+	}
+	if s.IsLine() {
+		c, w := s.Chord(), p.Sub(s.A)
+		t := min(1, max(0, w.Dot(c)/c.Dot(c)))
+		dx, dy := w.X-t*c.X, w.Y-t*c.Y
+		return math.Sqrt(dx*dx + dy*dy)
+	}
+	k, along, across := s.fromMiddle(p)
+	y := along*along + across*across - 2*across
+	out := math.Sqrt(max(0, 1+y)) // from the centre, in radii
+	if math.Abs(along) <= math.Abs(s.Bulge)*(out+1-across) {
+		return math.Abs(y / (k * (1 + out)))
+	}
+	return math.Sqrt(min(p.DistSq(s.A), p.DistSq(s.B)))
 }

@@ -35,8 +35,9 @@ type Deviation struct {
 // Every point of the design has to have a line near it in the file, of whatever
 // class: a line on which two lie is drawn once. Every point of the file has to
 // have a line of its own class near it in the design. The distance is the largest
-// of both, measured at the ends of every segment and along it: at points not
-// further apart than 25 mm on lines and a sixteenth of a turn on arcs.
+// of both, measured at the ends of every segment and, where it is longer than half a
+// mm, along it: at points not further apart than 25 mm on lines and a sixteenth of a
+// turn on arcs.
 func Compare(design, read []plot.Line, class func(plot.Line) string) Comparison {
 	c := Comparison{ScaleX: 1, ScaleY: 1}
 	want, got := bounds(design), bounds(read)
@@ -104,11 +105,11 @@ func (d *Deviation) furthest(paths []path.Path, to *path.Locator) {
 		}
 		for i := range p.Segments() {
 			s := p.Segment(i)
-			n := min(mostPoints, math.Ceil(max(s.Length()/everyMM, math.Abs(s.Sweep())/(math.Pi/2)*arcPoints)))
-			for k := 0.0; k < n; k++ {
-				visit(s.At(k / n))
-				if n == 1 {
-					visit(s.At(0.5))
+			visit(s.A)
+			if length := s.Length(); length > shortMM {
+				n := min(mostPoints, math.Ceil(max(2, length/everyMM, math.Abs(s.Sweep())/(math.Pi/2)*arcPoints)))
+				for k := 1.0; k < n; k++ {
+					visit(s.At(k / n))
 				}
 			}
 			if i == p.Segments()-1 {

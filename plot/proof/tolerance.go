@@ -19,6 +19,8 @@ const (
 	// measured at, and arcPoints (count) how many a quarter turn has.
 	everyMM   = 25.0
 	arcPoints = 4.0
+	// shortMM (length, mm) is that of a segment that is measured at its ends alone.
+	shortMM = 0.5
 	// mostPoints (count) bounds those of one segment.
 	mostPoints = 64
 )

@@ -39,8 +39,7 @@ type Proof struct {
 
 	// within is how far the file may be from the design.
 	within float64
-	// Read is what was read, Found what is in it, and Against how it compares.
-	Read    plot.Drawing     `json:"-"`
+	// Found is what is in the file, and Against how that compares.
 	Found   proof.Findings   `json:"-"`
 	Against proof.Comparison `json:"-"`
 }
@@ -84,7 +83,7 @@ func (o output) prove(content []byte) (*Proof, error) {
 		return nil, fmt.Errorf("%s cannot be read back: %w", o.name, err)
 	}
 	lines, texts := linesOf(d)
-	p := &Proof{Path: o.name, within: o.within(), Read: d, Found: proof.Look(lines, texts), Against: proof.Compare(r.design, lines, r.class)}
+	p := &Proof{Path: o.name, within: o.within(), Found: proof.Look(lines, texts), Against: proof.Compare(r.design, lines, r.class)}
 	most := round(min(p.Against.Max, farOff))
 	p.MaxDeviation, p.ScaleX, p.ScaleY = &most, fine(p.Against.ScaleX), fine(p.Against.ScaleY)
 	p.Open = max(0, closedCuts(r.design)-r.atFolds-closedCuts(lines))

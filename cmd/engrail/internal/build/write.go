@@ -1,7 +1,6 @@
 package build
 
 import (
-	"bytes"
 	"fmt"
 	"io"
 	"math"
@@ -19,9 +18,6 @@ import (
 
 // gap is the distance in mm between pieces on a sheet.
 const gap = 20
-
-// usualFile is the size in bytes of most files of lines.
-const usualFile = 1 << 16
 
 // longestName is how long a file name can be in the usual file systems.
 const longestName = 255
@@ -57,23 +53,19 @@ func (p *Plan) Write(sink Sink, progress func(done, total int)) (*Report, error)
 	report := p.Report()
 	report.Warnings = append(report.Warnings, p.ungraded...)
 	report.Warnings = append(report.Warnings, p.Before.stale(outputs)...)
-	var buffer bytes.Buffer
-	buffer.Grow(usualFile)
+	made := p.makeAll(outputs)
+	defer made.stop()
 	for i, o := range outputs {
 		progress(i, len(outputs)+1)
-		buffer.Reset()
-		if err := p.make(&buffer, o); err != nil {
-			return nil, err
+		f := made.next()
+		if f.err != nil {
+			return nil, f.err
 		}
-		proof, err := o.prove(buffer.Bytes())
-		if err != nil {
-			return nil, err
+		if f.proof != nil {
+			report.Proof = append(report.Proof, *f.proof)
+			report.Warnings = append(report.Warnings, f.proof.warnings()...)
 		}
-		if proof != nil {
-			report.Proof = append(report.Proof, *proof)
-			report.Warnings = append(report.Warnings, proof.warnings()...)
-		}
-		if err := sink(o.name, buffer.Bytes()); err != nil {
+		if err := sink(o.name, f.content.Bytes()); err != nil {
 			return nil, err
 		}
 		box := o.drawing.Bounds()
@@ -85,8 +77,9 @@ func (p *Plan) Write(sink Sink, progress func(done, total int)) (*Report, error)
 			files = &report.Texts
 		}
 		*files = append(*files, File{
-			Path: o.name, Format: o.format, Bytes: buffer.Len(), Width: round(box.Width()), Height: round(box.Height()), Frame: o.frame,
+			Path: o.name, Format: o.format, Bytes: f.content.Len(), Width: round(box.Width()), Height: round(box.Height()), Frame: o.frame,
 		})
+		made.done(f)
 	}
 	progress(len(outputs), len(outputs)+1)
 	content, err := report.JSON()
