@@ -12,7 +12,7 @@ import (
 
 // The whole job but for the disk: two panels and their facings in nine sizes.
 func BenchmarkNineSizes(b *testing.B) {
-	for _, formats := range []string{"dxf, hpgl", "dxf, hpgl, png"} {
+	for _, formats := range []string{"dxf, hpgl", "dxf, hpgl, png", "png, hpgl, dxf, svg, pdf, astm"} {
 		b.Run(strings.ReplaceAll(formats, ", ", "+"), func(b *testing.B) {
 			s, err := style.Parse("nine-sizes.yaml", nineSizes(b))
 			require.NoError(b, err)

@@ -223,9 +223,10 @@ func (d *device) tips(lines, design []plot.Line) {
 			}
 		}
 		p = r.Sub(from, r.Length())
-		// What goes on past its start is closed there.
+		// What goes on past its start is closed there; a lead-in without room in the
+		// waste begins on the outline.
 		r = path.NewRuler(p)
-		tail := max(r.Length()/2, r.Length()-d.Overcut-d.Blade-1)
+		tail := max(r.Length()/2, r.Length()-d.Overcut-d.LeadIn-d.Blade-1)
 		if tail > 2 {
 			if along, off := path.NewRuler(r.Sub(tail, r.Length())).Nearest(p.Start()); off <= 2*trueWithin {
 				p = r.Sub(0, tail+along).Close(2 * trueWithin)
