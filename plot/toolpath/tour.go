@@ -319,7 +319,7 @@ func (t *tour) move(f, l, u int32, turned bool) {
 	}
 }
 
-// undo takes back what is in the log.
+// undo takes back what it has noted.
 func (t *tour) undo() {
 	n := int32(len(t.order))
 	for k := len(t.log) - 1; k >= 0; k-- {
