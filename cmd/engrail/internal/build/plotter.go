@@ -119,39 +119,24 @@ func (p *Plan) plots(d device, groups []plot.Group, title, base string) ([]outpu
 	if d.vNotches && d.Tool == hpgl.Knife {
 		groups = cutOut(groups)
 	}
-	if d.turned {
-		for i, g := range groups {
-			groups[i] = g.Transform(path.Rotation(path.Point{}, -math.Pi/2))
-		}
-	}
 	width, height := d.Room()
 	stretch := p.stretch("hpgl")
 	width, height = width/stretch.X, height/stretch.Y
-	var small, large []plot.Group
-	widest := width
-	if width == 0 {
-		widest = wideSheet
+	// On a roll that is fed along x pieces lie across it, as they hang, in rows that
+	// follow one another; then all of it is turned.
+	wide, high := width, height
+	if d.turned {
+		wide, high = height, width
 	}
-	for _, g := range groups {
-		b := g.Bounds()
-		switch {
-		case b.Empty() || within(b.Width(), width) && within(b.Height(), height):
-			small = append(small, g)
-			widest = max(widest, b.Width())
-		default:
-			large = append(large, g)
-		}
-	}
-	sheets, err := plot.Arrange(small, gap, widest, height)
+	sheets, err := laidOut(groups, wide, high)
 	if err != nil {
 		return nil, err
 	}
-	for _, g := range large {
-		alone, err := plot.Arrange([]plot.Group{g}, 0, 0, 0)
-		if err != nil {
-			return nil, err
+	if d.turned {
+		for i, s := range sheets {
+			s = s.Transform(path.Rotation(path.Point{}, -math.Pi/2))
+			sheets[i] = s.Transform(path.Translation(path.Point{}.Sub(s.Bounds().Min)))
 		}
-		sheets = append(sheets, alone...)
 	}
 	var all []output
 	for _, sheet := range sheets {
@@ -178,6 +163,38 @@ func (p *Plan) plots(d device, groups []plot.Group, title, base string) ([]outpu
 		}
 	}
 	return all, nil
+}
+
+// laidOut lays groups out on sheets of the size, 0 for one without end. Each that is
+// larger has one of its own.
+func laidOut(groups []plot.Group, width, height float64) ([]plot.Drawing, error) {
+	var small, large []plot.Group
+	widest := width
+	if width == 0 {
+		widest = wideSheet
+	}
+	for _, g := range groups {
+		b := g.Bounds()
+		switch {
+		case b.Empty() || within(b.Width(), width) && within(b.Height(), height):
+			small = append(small, g)
+			widest = max(widest, b.Width())
+		default:
+			large = append(large, g)
+		}
+	}
+	sheets, err := plot.Arrange(small, gap, widest, height)
+	if err != nil {
+		return nil, err
+	}
+	for _, g := range large {
+		alone, err := plot.Arrange([]plot.Group{g}, 0, 0, 0)
+		if err != nil {
+			return nil, err
+		}
+		sheets = append(sheets, alone...)
+	}
+	return sheets, nil
 }
 
 // within reports whether a size fits a limit, 0 for none, but for rounding.

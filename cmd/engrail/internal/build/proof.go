@@ -54,10 +54,14 @@ type reading struct {
 	atFolds int
 }
 
-// closedCuts counts the cut lines that close.
-func closedCuts(lines []plot.Line) (n int) {
+// closed counts the lines that close among those of the classes that cut lines have.
+func (r reading) closed(lines []plot.Line) (n int) {
+	cut := map[string]bool{}
+	for _, l := range r.design {
+		cut[r.class(l)] = cut[r.class(l)] || l.Role == plot.Cut
+	}
 	for _, l := range lines {
-		if l.Role == plot.Cut && l.Path.Closed {
+		if l.Path.Closed && cut[r.class(l)] {
 			n++
 		}
 	}
@@ -86,7 +90,7 @@ func (o output) prove(content []byte) (*Proof, error) {
 	p := &Proof{Path: o.name, within: o.within(), Found: proof.Look(lines, texts), Against: proof.Compare(r.design, lines, r.class)}
 	most := round(min(p.Against.Max, farOff))
 	p.MaxDeviation, p.ScaleX, p.ScaleY = &most, fine(p.Against.ScaleX), fine(p.Against.ScaleY)
-	p.Open = max(0, closedCuts(r.design)-r.atFolds-closedCuts(lines))
+	p.Open = max(0, r.closed(r.design)-r.atFolds-r.closed(lines))
 	p.Duplicates = len(p.Found.Duplicates)
 	return p, nil
 }
@@ -189,7 +193,13 @@ func (o output) plotReading() (r reading) {
 		read, err := hpgl.Read(bytes.NewReader(content), hpgl.ReadOptions{StepMM: d.StepMM, Pens: d.Pens})
 		read = read.Transform(path.Translation(d.Shift(box).Neg()))
 		for i := range read.Groups {
-			d.tips(read.Groups[i].Lines, r.design)
+			lines := read.Groups[i].Lines
+			d.tips(lines, r.design)
+			if d.Pens.Text > 0 && d.Pens.Text == d.Pens.Roles[plot.Cut] {
+				for k := range lines {
+					lines[k].Role = plot.Drawn // a pen that draws everything says nothing
+				}
+			}
 		}
 		return read, err
 	}

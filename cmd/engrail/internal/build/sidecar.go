@@ -74,7 +74,7 @@ func (d *device) pensText() string {
 		b.WriteString("What each pen does, in the order in which they are taken up\n")
 	}
 	for _, pen := range d.PensInOrder() {
-		fmt.Fprintf(&b, "  %s %d  %s\n", tool, pen, strings.Join(does[pen], ", "))
+		fmt.Fprintf(&b, "  %s %d  %s\n", tool, pen, strings.Join(does[pen], ",\n         "))
 	}
 	return b.String()
 }
