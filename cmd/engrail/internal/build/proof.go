@@ -21,6 +21,9 @@ import (
 // trueWithin is how far in mm a file may be from its design: one plotter unit.
 const trueWithin = 0.025
 
+// leastClosed (mm) is the length of the least line that is looked at whether it closes.
+const leastClosed = 2.0
+
 // farOff (mm) stands in the report for a line that is missing or was not designed.
 const farOff = 1e6
 
@@ -52,16 +55,20 @@ type reading struct {
 	class  func(plot.Line) string
 	// atFolds counts the closed cut lines that a pen leaves open at a fold.
 	atFolds int
+	// mixed says that one pen draws cut lines and others: what they share is drawn once,
+	// and nothing tells them apart.
+	mixed bool
 }
 
-// closed counts the lines that close among those of the classes that cut lines have.
+// closed counts the lines that close among those of the classes that cut lines have,
+// without those that are as small as dots, which steps may close or open.
 func (r reading) closed(lines []plot.Line) (n int) {
 	cut := map[string]bool{}
 	for _, l := range r.design {
 		cut[r.class(l)] = cut[r.class(l)] || l.Role == plot.Cut
 	}
 	for _, l := range lines {
-		if l.Path.Closed && cut[r.class(l)] {
+		if l.Path.Closed && cut[r.class(l)] && l.Path.Length() > leastClosed {
 			n++
 		}
 	}
@@ -90,7 +97,9 @@ func (o output) prove(content []byte) (*Proof, error) {
 	p := &Proof{Path: o.name, within: o.within(), Found: proof.Look(lines, texts), Against: proof.Compare(r.design, lines, r.class)}
 	most := round(min(p.Against.Max, farOff))
 	p.MaxDeviation, p.ScaleX, p.ScaleY = &most, fine(p.Against.ScaleX), fine(p.Against.ScaleY)
-	p.Open = max(0, r.closed(r.design)-r.atFolds-r.closed(lines))
+	if !r.mixed {
+		p.Open = max(0, r.closed(r.design)-r.atFolds-r.closed(lines))
+	}
 	p.Duplicates = len(p.Found.Duplicates)
 	return p, nil
 }
@@ -188,6 +197,11 @@ func (o output) plotReading() (r reading) {
 			}
 		})
 	}
+	cut := d.Pens.Roles[plot.Cut]
+	for _, role := range plot.Roles() {
+		r.mixed = r.mixed || cut > 0 && d.Tool == hpgl.Pen && role != plot.Cut && d.Pens.Roles[role] == cut
+	}
+	r.mixed = r.mixed || cut > 0 && d.Pens.Text == cut
 	r.class = func(l plot.Line) string { return l.Class }
 	r.read = func(content []byte) (plot.Drawing, error) {
 		read, err := hpgl.Read(bytes.NewReader(content), hpgl.ReadOptions{StepMM: d.StepMM, Pens: d.Pens})
@@ -195,9 +209,9 @@ func (o output) plotReading() (r reading) {
 		for i := range read.Groups {
 			lines := read.Groups[i].Lines
 			d.tips(lines, r.design)
-			if d.Pens.Text > 0 && d.Pens.Text == d.Pens.Roles[plot.Cut] {
+			if r.mixed {
 				for k := range lines {
-					lines[k].Role = plot.Drawn // a pen that draws everything says nothing
+					lines[k].Role = plot.Drawn
 				}
 			}
 		}
