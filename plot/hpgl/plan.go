@@ -81,7 +81,7 @@ func (c *collector) ordered(items []item, from path.Point, outlines []path.Path)
 			lines = append(lines, place(s))
 		}
 	}
-	parts := toolpath.Once(lines, twice)
+	parts := once(lines)
 	for i, s := range items[len(lines):] {
 		parts = append(parts, toolpath.Part{Line: place(s), Of: len(lines) + i})
 	}
@@ -117,6 +117,25 @@ func (c *collector) ordered(items []item, from path.Point, outlines []path.Path)
 		out = append(out, s)
 	}
 	return out, nil
+}
+
+// once is [toolpath.Once], but for lines that lose next to nothing: the spike of some
+// hundredths of a mm that rounding leaves in an outline should not open it.
+func once(lines []toolpath.Line) (parts []toolpath.Part) {
+	all := toolpath.Once(lines, twice)
+	for len(all) > 0 {
+		n, length := 0, 0.0
+		for ; n < len(all) && all[n].Of == all[0].Of; n++ {
+			length += all[n].Path.Length()
+		}
+		if whole := lines[all[0].Of]; length > 0 && whole.Path.Length()-length < leastShared {
+			parts = append(parts, toolpath.Part{Line: whole, Of: all[0].Of})
+		} else {
+			parts = append(parts, all[:n]...)
+		}
+		all = all[n:]
+	}
+	return parts
 }
 
 // cut returns the path of a knife that cuts along p.

@@ -34,6 +34,9 @@ const (
 	// twice (distance, mm) is how near two lines have to be to be drawn once: what is
 	// left of one plotter unit after chords and rounding.
 	twice = 0.0002
+	// leastShared (length, mm) is the least length of a line that is left out because
+	// another has it.
+	leastShared = 0.1
 	// arcSlack (distance, steps) is how far an arc that is sent as AA may be from the
 	// design: a plotter unit, as all that is read back, less what lies between the
 	// places where it is measured.
