@@ -19,7 +19,10 @@ func (d Drawing) Stretch(x, y, tolerance float64) (Drawing, error) {
 			return d, fmt.Errorf("plot: a drawing cannot be stretched by %g; measure again", k)
 		}
 	}
-	if x == y {
+	switch {
+	case x == 1 && y == 1:
+		return d, nil
+	case x == y:
 		return d.Transform(path.Scaling(path.Point{}, x)), nil
 	}
 	m := path.Affine{A: x, D: y}

@@ -205,7 +205,9 @@ func (o output) plotReading() (r reading) {
 	r.class = func(l plot.Line) string { return l.Class }
 	r.read = func(content []byte) (plot.Drawing, error) {
 		read, err := hpgl.Read(bytes.NewReader(content), hpgl.ReadOptions{StepMM: d.StepMM, Pens: d.Pens})
-		read = read.Transform(path.Translation(d.Shift(box).Neg()))
+		if shift := d.Shift(box); shift != (path.Vec{}) {
+			read = read.Transform(path.Translation(shift.Neg()))
+		}
 		for i := range read.Groups {
 			lines := read.Groups[i].Lines
 			d.tips(lines, r.design)

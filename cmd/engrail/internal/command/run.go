@@ -158,8 +158,9 @@ Begin with "engrail demo", which makes a finished style to look at, with
 "engrail inspect", which writes a style file for a pattern that you have, or
 with "engrail new", which writes one to fill in. Then "engrail fit" shows the
 numbers, "engrail compare" alternatives to choose from, and "engrail build"
-makes the files. "engrail help fit" shows the
-options of a command, here of fit; they can stand before or after its file.
+makes the files. "engrail check" measures a file that is made, and "engrail
+calibrate" helps to measure the machine that uses it. "engrail help fit" shows
+the options of a command, here of fit; they can stand before or after its file.
 
 Exit codes: 0 done, 1 the job could not be done, 2 the command line is wrong.`
 
