@@ -15,13 +15,13 @@ import (
 func addCut(edges []Edge, led map[int][2]lead) error {
 	n := len(edges)
 	if n == 1 {
-		return edges[0].moveClosed()
+		return edges[0].moveClosed(path.Corner{})
 	}
 	moved := make([]*path.Ruler, n)
 	for i, e := range edges {
 		var err error
 		beside := [2]float64{edges[(i+n-1)%n].Allowance, edges[(i+1)%n].Allowance}
-		moved[i], err = moveEdge(e, max(beside[0], beside[1]), led[i])
+		moved[i], err = moveEdge(e, max(beside[0], beside[1]), led[i], path.Corner{})
 		if err == nil {
 			moved[i], err = follow(moved[i], e, beside, led[i])
 		}
@@ -68,25 +68,27 @@ func addCut(edges []Edge, led map[int][2]lead) error {
 
 // moveEdge returns an edge moved outward by its allowance, negative inward. It
 // is led on beyond both its ends, equally far and far enough to meet its
-// neighbours moved by the allowance beside it.
-func moveEdge(e Edge, beside float64, led [2]lead) (*path.Ruler, error) {
+// neighbours moved by the allowance beside it. Corner is how it goes round its
+// corners.
+func moveEdge(e Edge, beside float64, led [2]lead, corner path.Corner) (*path.Ruler, error) {
 	reach := math.Abs(e.Allowance) + beside
 	head := led[0].beyond(e.Net.Reverse(), reach).Reverse()
 	tail := led[1].beyond(e.Net, reach)
 	if length := e.Net.Length(); e.Net.Start().Dist(e.Net.End()) < length/2 {
-		return moveRound(head, path.NewRuler(e.Net), tail, e.Allowance)
+		return moveRound(head, path.NewRuler(e.Net), tail, e.Allowance, corner)
 	}
-	return move(path.Join(path.Coincident, head, e.Net, tail), e.Allowance)
+	return move(path.Join(path.Coincident, head, e.Net, tail), e.Allowance, corner)
 }
 
 // moveClosed fills in the cut line of a closed edge: the largest line that is left
-// where it is moved outward by its allowance.
-func (e *Edge) moveClosed() error {
+// where it is moved outward by its allowance. Corner is how it goes round its
+// corners.
+func (e *Edge) moveClosed(corner path.Corner) error {
 	e.Cut = e.Net
 	if e.Allowance == 0 {
 		return nil
 	}
-	parts, err := e.Net.Offset(e.Allowance, path.Corner{})
+	parts, err := e.Net.Offset(e.Allowance, corner)
 	if err != nil {
 		return fmt.Errorf("edge %s: %w", e.Name, err)
 	}
@@ -161,13 +163,13 @@ func distance(line *path.Ruler, segment int, t float64) float64 {
 // full circle, and whose head therefore lies beside its end: the first three
 // quarters with the head and the last three with the tail, joined in the
 // middle, where the two are the same.
-func moveRound(head path.Path, net *path.Ruler, tail path.Path, by float64) (*path.Ruler, error) {
+func moveRound(head path.Path, net *path.Ruler, tail path.Path, by float64, corner path.Corner) (*path.Ruler, error) {
 	length := net.Length()
-	first, err := move(path.Join(path.Coincident, head, net.Sub(0, (1-roundShare)*length)), by)
+	first, err := move(path.Join(path.Coincident, head, net.Sub(0, (1-roundShare)*length)), by, corner)
 	if err != nil {
 		return nil, err
 	}
-	second, err := move(path.Join(path.Coincident, net.Sub(roundShare*length, length), tail), by)
+	second, err := move(path.Join(path.Coincident, net.Sub(roundShare*length, length), tail), by, corner)
 	if err != nil {
 		return nil, err
 	}
@@ -185,11 +187,11 @@ func moveRound(head path.Path, net *path.Ruler, tail path.Path, by float64) (*pa
 
 // move returns an open chain moved to its right, the longest part that is left.
 // Closed ones are pockets between lobes that the edge closes in.
-func move(chain path.Path, by float64) (*path.Ruler, error) {
+func move(chain path.Path, by float64, corner path.Corner) (*path.Ruler, error) {
 	if by == 0 {
 		return path.NewRuler(chain), nil
 	}
-	parts, err := chain.Offset(by, path.Corner{})
+	parts, err := chain.Offset(by, corner)
 	if err != nil {
 		return nil, err
 	}
@@ -254,7 +256,7 @@ func (e ending) cut(allowance, reach float64) (path.Path, error) {
 		allowance = -allowance
 	}
 	line, image := e.mirrored(reach)
-	moved, err := move(path.Join(path.Coincident, line, image), allowance)
+	moved, err := move(path.Join(path.Coincident, line, image), allowance, path.Corner{})
 	if err != nil {
 		return path.Path{}, err
 	}
@@ -369,34 +371,4 @@ func meet(a, b *path.Ruler, corner path.Point, better pick) (alongA, alongB floa
 		}
 	}
 	return alongA, alongB, ok
-}
-
-// moveHem returns the hem moved inward by the distance, from side to side: its
-// ends lie on the lines of the sides. A deep motif may cross its own image on a
-// side that leans in; the hem is then led on along itself.
-func moveHem(p Piece, led [2]lead, inward float64) (path.Path, error) {
-	hem, err := moveHemLed(p, led, inward)
-	if err != nil {
-		hem, err = moveHemLed(p, [2]lead{}, inward)
-	}
-	return hem, err
-}
-
-func moveHemLed(p Piece, led [2]lead, inward float64) (path.Path, error) {
-	m, err := moveEdge(Edge{Net: p.Edges[0].Net, Allowance: -inward}, 0, led)
-	if err != nil {
-		return path.Path{}, err
-	}
-	// The sides as run there, from a little beyond the hem, so that a hem moved
-	// by a hair still meets them.
-	last := p.Edges[len(p.Edges)-1].Net
-	before := path.Join(path.Coincident, last, path.Open(last.End(), last.End().Add(last.EndTangent())))
-	next := p.Edges[1].Net
-	after := path.Join(path.Coincident, path.Open(next.Start().Add(next.StartTangent().Neg()), next.Start()), next)
-	_, from, ok1 := meet(path.NewRuler(before), m, last.End(), nearestCorner)
-	to, _, ok2 := meet(m, path.NewRuler(after), next.Start(), nearestCorner)
-	if !ok1 || !ok2 || from >= to {
-		return path.Path{}, errors.New("moved by the favour, the hem does not reach its sides")
-	}
-	return m.Sub(from, to), nil
 }

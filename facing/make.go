@@ -20,8 +20,11 @@ type Options struct {
 	// Depth is measured from the valley line up to the facing's inner edge; 0
 	// makes no facing.
 	Depth float64
-	// Favour is how much smaller the facing is at the hem.
-	Favour float64
+	// Favour is how much smaller than the garment the facing is at the hem, the
+	// distance of the two stitching lines. It is all on the facing, or with
+	// FavourBoth half of it on the garment, which is moved outward.
+	Favour     float64
+	FavourBoth bool
 	// Hem is the allowance on the shaped edge of garment and facing, Inner that
 	// on the facing's inner edge.
 	Hem, Inner float64
@@ -104,7 +107,10 @@ func (o Options) checkMouth(f fit.Fitted) error {
 type Made struct {
 	Garments, Facings []Piece
 	// Seams compares the side seams of the facings along the seams of the fit.
-	Seams    []fit.SeamReport
+	Seams []fit.SeamReport
+	// Favours compares the hems of garments and facings, by panel; none without
+	// facings.
+	Favours  []Favour
 	Warnings []fit.Warning
 }
 
@@ -120,6 +126,15 @@ func Make(r *fit.Result, o Options) (*Made, error) {
 		if err := o.checkMouth(f); err != nil {
 			return nil, err
 		}
+	}
+	drafted := r
+	if o.outward() > 0 {
+		var err error
+		if r, err = grown(r, o); err != nil {
+			return nil, err
+		}
+	}
+	for _, f := range r.Panels {
 		m.Garments = append(m.Garments, garmentNet(f, o))
 	}
 	led := leads(m.Garments, r.Seams)
@@ -129,7 +144,7 @@ func Make(r *fit.Result, o Options) (*Made, error) {
 		}
 	}
 	if o.Depth > 0 {
-		hems, err := m.favoured(r, led, o.Favour)
+		hems, err := movedHems(m.Garments, r.Seams, led, o.Favour)
 		if err != nil {
 			return nil, err
 		}
@@ -147,6 +162,7 @@ func Make(r *fit.Result, o Options) (*Made, error) {
 			}
 		}
 		m.Seams = seams(r, m.Facings)
+		m.favours(drafted, r, o)
 	}
 	for i, f := range r.Panels {
 		m.warnNeck(f, o)
@@ -184,67 +200,6 @@ func (m *Made) warnClips(p Piece, f fit.Fitted, o Options) {
 			Where: p.Name,
 		})
 	}
-}
-
-// favoured returns the facings' hems: the garments', moved inward by the
-// favour. Where the hem turns at a seam, the two that meet there would end at
-// heights of their own; both take the mean.
-func (m *Made) favoured(r *fit.Result, led []map[int][2]lead, favour float64) ([]path.Path, error) {
-	hems := make([]path.Path, len(m.Garments))
-	if favour == 0 {
-		for i, g := range m.Garments {
-			hems[i] = g.Edges[0].Net
-		}
-		return hems, nil
-	}
-	// The sides beside each hem, from the garment's corner up, and how far up
-	// them the facing's hem ends.
-	sides := make([][2]*path.Ruler, len(hems))
-	heights := make([][2]float64, len(hems))
-	for i, g := range m.Garments {
-		if g.round() {
-			hem := Edge{Name: g.Edges[0].Name, Net: g.Edges[0].Net, Allowance: -favour}
-			if err := hem.moveClosed(); err != nil {
-				return nil, &Error{Piece: g.Name + " facing", Hint: "lessen the favour or make the motif shallower", Cause: err}
-			}
-			hems[i] = hem.Cut
-			continue
-		}
-		before, after := g.Edges[len(g.Edges)-1], g.Edges[1]
-		hem, err := moveHem(g, led[i][0], favour)
-		if err != nil {
-			return nil, &Error{Piece: g.Name + " facing", Hint: "lessen the favour or make the motif shallower: beside a side that leans in it lies across the line of the side", Cause: err}
-		}
-		hems[i] = hem
-		sides[i] = [2]*path.Ruler{path.NewRuler(before.Net.Reverse()), path.NewRuler(after.Net)}
-		for end, q := range [2]path.Point{hem.Start(), hem.End()} {
-			heights[i][end], _ = sides[i][end].Nearest(q)
-		}
-	}
-	for _, s := range r.Seams {
-		a, b := s.Seam.A, s.Seam.B
-		ha, hb := heights[a.Panel][a.End], heights[b.Panel][b.End]
-		if math.Abs(ha-hb) < joinGap {
-			continue
-		}
-		for _, e := range []fit.EndRef{a, b} {
-			end := sides[e.Panel][e.End].At((ha + hb) / 2)
-			hems[e.Panel] = withEnd(hems[e.Panel], e.End, end)
-		}
-	}
-	return hems, nil
-}
-
-// withEnd moves one end of the hem a little, to the point, by a straight line
-// that leaves the hem twenty times as far from its end.
-func withEnd(hem path.Path, e fit.End, end path.Point) path.Path {
-	r := path.NewRuler(hem)
-	if e == fit.Start {
-		from := 20 * end.Dist(hem.Start())
-		return path.Join(0, path.Open(end), r.Sub(from, r.Length()))
-	}
-	to := r.Length() - 20*end.Dist(hem.End())
-	return path.Join(0, r.Sub(0, to), path.Open(end))
 }
 
 // garmentNet returns the garment piece of a panel without its cut line and
@@ -341,7 +296,7 @@ func (p Piece) ring(garment Piece, hem, inner path.Path, o Options) (Piece, erro
 	}
 	p.Edges = []Edge{{Name: garment.Edges[0].Name, Role: fit.HemEdge, Net: hem, Allowance: o.Hem}}
 	p.Hole = Edge{Name: innerName, Role: fit.OtherEdge, Net: inner.Reverse(), Allowance: o.Inner}
-	if err := p.Hole.moveClosed(); err != nil {
+	if err := p.Hole.moveClosed(path.Corner{}); err != nil {
 		return Piece{}, &Error{Piece: p.Name, Hint: "make the facing less deep or the allowance on its inner edge narrower", Cause: err}
 	}
 	return p, nil

@@ -18,6 +18,12 @@ const (
 	// falls on it, so that rounding does not give a notch to one of two joined
 	// facings.
 	cornerNotch = 0.4637
+	// favourShare (ratio) is how much of the motif's depth the favour may be before the
+	// facing's shape differs from the garment's.
+	favourShare = 0.5
+	// filledValley (length, mm) is by how much a valley may be less deep unseen: the
+	// width of a stitching line.
+	filledValley = 0.5
 	// leastClip (length, mm) is the shortest clip worth marking.
 	leastClip = 0.5
 	// grainLength (length, mm) is the length of a facing's grain line where
