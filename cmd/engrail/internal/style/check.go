@@ -22,6 +22,13 @@ const (
 	AllRound  = "all round"
 	HoldWidth = "width"
 	HoldCount = "count"
+
+	FavourOnFacing = "facing"
+	FavourOnBoth   = "both"
+
+	LightCloth  = "light"
+	MediumCloth = "medium"
+	HeavyCloth  = "heavy"
 )
 
 // defaults returns a style with everything that a file may leave out.
@@ -30,7 +37,8 @@ func defaults() *Style {
 		Units:     Millimetre,
 		Motif:     Motif{Shape: "scallop", Width: 60, Depth: 24, Lay: "rigid", Rest: "peaks", Hold: HoldWidth},
 		Allowance: Allowance{Hem: 6, Side: 15, Top: 15, Inner: 6},
-		Facing:    Facing{Depth: 50, Favour: 1, ClipGap: 1.5, MarkEvery: 150},
+		Facing:    Facing{Depth: 50, Favour: 1, FavourOn: FavourOnFacing, ClipGap: 1.5, MarkEvery: 150},
+		Cloth:     Cloth{Width: 1400},
 		Output: Output{
 			Formats: []string{"png", "hpgl", "dxf", "astm"},
 			Paper:   []Paper{{Name: "a4"}},
@@ -86,6 +94,7 @@ func (r *reader) check(s *Style) {
 		}
 	}
 	r.checkMeasured(s.Output.Measured, s.Units)
+	r.checkCloth(s)
 	r.checkPattern(s.Pattern)
 	if r.readSizes(s); len(r.errs) > 0 {
 		return
@@ -100,6 +109,33 @@ func (r *reader) check(s *Style) {
 	fill(&s.Allowance.Top, usual.Top)
 	s.Panels = s.Sizes[0].Panels
 	r.checkSeams(s)
+}
+
+// Thickest is the thickest cloth, thicker than any felt that is worn.
+const Thickest Length = 20
+
+// checkCloth checks that the cloth can be, and fills in what it leaves out. The
+// limits of its weights are common practice; that of heavy cloth stands for a coating,
+// from memory.
+func (r *reader) checkCloth(s *Style) {
+	c := &s.Cloth
+	if c.Thickness > Thickest {
+		r.fail(r.places["/cloth/thickness"], "give the thickness of one layer, such as 0.4mm",
+			"the cloth is %s %s thick, and %s %s is the most", s.Units.Short(float64(c.Thickness)), s.Units, s.Units.Short(float64(Thickest)), s.Units)
+	}
+	most := map[string]Length{LightCloth: 0.5, MediumCloth: 1, HeavyCloth: 1.5}
+	if c.Weight == "" && c.Thickness > 0 {
+		switch {
+		case c.Thickness < most[LightCloth]:
+			c.Weight = LightCloth
+		case c.Thickness <= most[MediumCloth]:
+			c.Weight = MediumCloth
+		default:
+			c.Weight = HeavyCloth
+		}
+	}
+	c.Weight = cmp.Or(c.Weight, MediumCloth)
+	c.Thickness = cmp.Or(c.Thickness, most[c.Weight])
 }
 
 // CalibrationSide is the length of the sides of the square in calibration files.

@@ -42,11 +42,12 @@ type reader struct {
 
 // field is what the tags of a struct's field say, and the field's index.
 type field struct {
-	index                                      int
-	key                                        string
-	required, positive, signed, bare, wordNone bool
-	enum, keys                                 []string
-	min, max                                   int
+	index                            int
+	key                              string
+	required, positive, signed, bare bool
+	wordNone, wordAuto               bool // none or auto can stand for a length
+	enum, keys                       []string
+	min, max                         int
 }
 
 func fieldOf(index int, f reflect.StructField) field {
@@ -72,6 +73,7 @@ func fieldOf(index int, f reflect.StructField) field {
 		signed:   slices.Contains(rules, "signed"),
 		bare:     slices.Contains(rules, "bare"),
 		wordNone: slices.Contains(rules, "none"),
+		wordAuto: slices.Contains(rules, "auto"),
 		enum:     list("enum"), keys: list("keys"),
 		min: number("min"), max: number("max"),
 	}
@@ -432,8 +434,15 @@ func (r *reader) length(n ast.Node, x *Length, f field, at place) {
 	if f.wordNone {
 		what += " or none"
 	}
+	if f.wordAuto {
+		what += " or auto"
+	}
 	word, ok := r.word(n, f, at, what)
 	if !ok {
+		return
+	}
+	if f.wordAuto && strings.TrimSpace(word) == "auto" {
+		*x = Auto
 		return
 	}
 	if f.wordNone && strings.TrimSpace(word) == "none" {
@@ -445,6 +454,9 @@ func (r *reader) length(n ast.Node, x *Length, f field, at place) {
 		hint := ""
 		if f.wordNone {
 			hint = fmt.Sprintf("write %s: none to go without", f.key)
+		}
+		if f.wordAuto {
+			hint = fmt.Sprintf("write %s: auto to have it found", f.key)
 		}
 		r.fail(at, hint, "%s: %v", f.key, err)
 	} else if r.inRange(float64(l), f, at) {

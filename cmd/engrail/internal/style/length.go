@@ -13,6 +13,9 @@ import (
 // Length is a length in mm.
 type Length float64
 
+// Auto is the length of which the file says auto: the program finds it.
+const Auto Length = -1
+
 // Degrees is an angle in degrees.
 type Degrees float64
 

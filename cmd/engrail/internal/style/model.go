@@ -27,6 +27,9 @@ type Style struct {
 	// The facing that finishes the hem. A depth in place of the keys is enough; no
 	// facing is made with none or 0.
 	Facing Facing `yaml:"facing"`
+	// The cloth that garment and facing are cut from. A weight in place of the keys is
+	// enough.
+	Cloth Cloth `yaml:"cloth"`
 	// Sizes by their names. Each says which measures of which panels differ from
 	// those under panels. Of a pattern's sizes they are the ones to make; a list
 	// of names is enough.
@@ -394,9 +397,14 @@ type Curve struct {
 type Facing struct {
 	// Depth from the valleys of the hem up to the facing's inner edge.
 	Depth Length `yaml:"depth" rule:"bare,none"`
-	// How much smaller the facing is cut at the hem, so that the seam rolls to the
-	// inside.
-	Favour Length `yaml:"favour"`
+	// How much smaller than the garment the facing is cut at the hem, so that the seam
+	// rolls to the inside; auto takes what the turn of the cloth needs, 3.14 times its
+	// thickness.
+	Favour Length `yaml:"favour" rule:"auto"`
+	// What the favour is taken from: the facing alone, or both, so that the facing is
+	// smaller by half of it and the garment larger by as much. The finished edge then lies
+	// where the hem was drawn.
+	FavourOn string `yaml:"favour on" enum:"facing,both"`
 	// Allowance on the facing's side seams. Left out, it is the panel's.
 	Side *Length `yaml:"side"`
 	// How far short of the stitching line clips stop.
@@ -404,6 +412,21 @@ type Facing struct {
 	// Wanted distance of the match marks along the hem; 0 leaves only the one in
 	// the middle.
 	MarkEvery Length `yaml:"mark every"`
+}
+
+// Cloth is the cloth of the garment and its facing.
+type Cloth struct {
+	// How heavy it is: light is thinner than 0.5 mm, medium up to 1 mm, heavy thicker.
+	// Left out, its thickness says so; with neither it is medium.
+	Weight string `yaml:"weight" enum:"light,medium,heavy" rule:"bare"`
+	// Thickness of one layer, laid flat under little pressure. Left out, it is the most that
+	// its weight has: 0.5 mm if light, 1 mm if medium, and 1.5 mm if heavy.
+	Thickness Length `yaml:"thickness" rule:"positive"`
+	// How far a raw edge of it frays until the garment is made and worn. Left out, that is
+	// not known.
+	Fray Length `yaml:"fray"`
+	// Width of the cloth between its selvages.
+	Width Length `yaml:"width" rule:"positive"`
 }
 
 // Size is one size of the style.

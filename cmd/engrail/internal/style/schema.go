@@ -266,6 +266,9 @@ func (g *generator) length(f field) object {
 	if f.wordNone {
 		return object{{"anyOf", []object{ref, {{"const", "none"}}}}}
 	}
+	if f.wordAuto {
+		return object{{"anyOf", []object{ref, {{"const", "auto"}}}}}
+	}
 	return ref
 }
 

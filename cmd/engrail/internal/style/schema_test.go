@@ -182,7 +182,7 @@ func TestTagsOfTheFormAreWellFormed(t *testing.T) {
 				}
 			}
 			for _, rule := range strings.FieldsFunc(tag.Get("rule"), func(r rune) bool { return r == ',' }) {
-				require.Contains(t, []string{"required", "positive", "signed", "bare", "none"}, rule, f.Name)
+				require.Contains(t, []string{"required", "positive", "signed", "bare", "none", "auto"}, rule, f.Name)
 			}
 			if f.Type.Kind() == reflect.Int || f.Type.Kind() == reflect.Slice && tag.Get("yaml") != "" {
 				require.NotEmpty(t, tag.Get("max"), "%s has a limit", f.Name)

@@ -68,7 +68,8 @@ func TestEveryKeyReachesItsValue(t *testing.T) {
 	}, s.Motif)
 	require.Equal(t, Allowance{6, 15, 10, 6}, s.Allowance)
 	require.Equal(t, Pattern{"skirt.dxf", "pieces", []string{"S", "M"}, "skirt.rul", 1}, s.Pattern)
-	require.Equal(t, Facing{50, 1, &side, 1.5, 150}, s.Facing)
+	require.Equal(t, Facing{Depth: 50, Favour: Auto, FavourOn: "both", Side: &side, ClipGap: 1.5, MarkEvery: 150}, s.Facing)
+	require.Equal(t, Cloth{Weight: "light", Thickness: 0.4, Fray: 6, Width: 1400}, s.Cloth)
 	yes, no := true, false
 	require.Equal(t, Output{
 		Formats: []string{"png", "hpgl", "dxf", "svg", "pdf", "astm"}, Paper: []Paper{{Name: "letter"}, {Name: "sheet"}, {Name: "roll 36in", Roll: 914.4}}, Unfold: true, Picture: 2000,
@@ -125,6 +126,22 @@ func TestLeftOutKeysHaveDefaults(t *testing.T) {
 		Allowance: PanelAllowance{Side: 15, Start: 15, Finish: 15, Top: 15}, Unstated: Unstated{true, true, true},
 	}}, s.Sizes[0].Panels)
 	require.Equal(t, s.Sizes[0].Panels, s.Panels)
+}
+
+// Limits of the weights are common practice.
+func TestClothIsAsHeavyAsItIsThick(t *testing.T) {
+	for text, want := range map[string]Cloth{
+		"{}":                              {Weight: "medium", Thickness: 1},
+		"light":                           {Weight: "light", Thickness: 0.5},
+		"{weight: heavy}":                 {Weight: "heavy", Thickness: 1.5},
+		"{thickness: 0.3}":                {Weight: "light", Thickness: 0.3},
+		"{thickness: 1}":                  {Weight: "medium", Thickness: 1},
+		"{thickness: 2mm}":                {Weight: "heavy", Thickness: 2},
+		"{weight: light, thickness: 0.7}": {Weight: "light", Thickness: 0.7},
+	} {
+		want.Width = 1400
+		require.Equal(t, want, parse(t, "engrail: 1\n"+straight+"\ncloth: "+text+"\n").Cloth, text)
+	}
 }
 
 func TestLengthsCountInTheUnitsOfTheFile(t *testing.T) {
@@ -223,7 +240,7 @@ func TestMistakesAreToldWithPlaceAndRemedy(t *testing.T) {
 			"the keys here are shape, width, depth, flat, tip, valley, lean, turn, own, mark, sequence, grow, lay, rest, least, most, count and hold"},
 		{"key in the wrong place", "engrail: 1\nshape: wave\n" + straight,
 			`skirt.yaml:2:1: unknown key "shape"`,
-			`"shape" is a key of motif; the keys here are engrail, style, units, motif, allowance, pattern, panels, seams, facing, sizes and output`},
+			`"shape" is a key of motif; the keys here are engrail, style, units, motif, allowance, pattern, panels, seams, facing, cloth, sizes and output`},
 		{"unknown key in braces", "engrail: 1\nmotif: {shape: scallop, tip: {rond: 3}}\n" + straight,
 			`skirt.yaml:2:31: unknown key "rond"; did you mean "round"?`, "the keys here are round and blunt"},
 		{"unknown word", "engrail: 1\nmotif: {shape: scalop}\n" + straight,
@@ -468,6 +485,11 @@ func TestMistakesAreToldWithPlaceAndRemedy(t *testing.T) {
 		{"reserved sign", "engrail: 1\nstyle: @home\n" + straight, `skirt.yaml:2:8: this is not YAML: '@' is a reserved character`, "put the text in quotes"},
 		{"decimal comma in braces", "engrail: 1\nmotif: {width: 60,5}\n" + straight, `skirt.yaml:2:19: unknown key "5"`,
 			"write a decimal point, such as 60.5, in place of a decimal comma"},
+		{"favour that is a word", "engrail: 1\nfacing: {favour: auot}\n" + straight,
+			`skirt.yaml:2:18: favour: "auot" is no length; write a number, or one with a unit such as 57mm, 5.5 cm or 2 1/4 in`, "write favour: auto to have it found"},
+		{"favour below 0", "engrail: 1\nfacing: {favour: -1}\n" + straight, `skirt.yaml:2:18: favour cannot be below 0`, ""},
+		{"cloth as thick as a mattress", "engrail: 1\ncloth: {thickness: 30cm}\n" + straight,
+			`skirt.yaml:2:20: the cloth is 300 mm thick, and 20 mm is the most`, "give the thickness of one layer, such as 0.4mm"},
 		{"no for none", "engrail: 1\nfacing: no\n" + straight,
 			`skirt.yaml:2:9: facing: "no" is no length; write a number, or one with a unit such as 57mm, 5.5 cm or 2 1/4 in`, "write facing: none to go without"},
 		{"limits in inches", "engrail: 1\nunits: in\nmotif: {width: 2 1/4, least: 3}\n" + straight,
