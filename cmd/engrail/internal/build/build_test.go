@@ -133,7 +133,7 @@ func TestReportHasItsPublishedForm(t *testing.T) {
 	d := json.NewDecoder(bytes.NewReader(files[build.ReportName]))
 	d.UseNumber()
 	require.Equal(t, "{version string, style string, sizes [{size string, "+
-		"panels [{name string, hem number, repeats number, repeat_width number, depth number, start string, finish string, valleys number, runs [{repeats number, motifs number, width number, depth number, start string, finish string, at_valleys [number], at_peaks [number], neck number}]}], "+
+		"panels [{name string, hem number, repeats number, repeat_width number, depth number, start string, finish string, valleys number, runs [{repeats number, motifs number, width number, depth number, start string, finish string, at_valleys [number], at_peaks [number], neck number}], favour number, ease_per_repeat number}], "+
 		"seams [{a string, b string, a_length number, b_length number, difference number, hem_turn_deg number}], "+
 		"pieces [{name string, kind string, panel string, net_area number, cut_area number, net_perimeter number, "+
 		"cut_quantity number, on_fold bool, clips number, notches number, width number, height number}], "+

@@ -32,6 +32,8 @@ type Size struct {
 	// FacingSeams compares the side seams of the facings.
 	FacingSeams []fit.SeamReport
 	Pieces      []facing.Piece
+	// Favours compares the hems of garments and facings, by panel; none without facings.
+	Favours []facing.Favour
 }
 
 // Files gives the files that a style names, relative to it.
@@ -108,11 +110,14 @@ func (p *Plan) warn(size string, warnings []fit.Warning) {
 func (p *Plan) pieces(size *Size, grown float64) error {
 	s := p.Style
 	o := facing.Options{
-		Depth: float64(s.Facing.Depth), Favour: float64(s.Facing.Favour),
+		Depth: float64(s.Facing.Depth), Favour: float64(s.Facing.Favour), FavourBoth: s.Facing.FavourOn == style.FavourOnBoth,
 		Hem: float64(s.Allowance.Hem), Inner: float64(s.Allowance.Inner),
 		SideAsPanel: s.Facing.Side == nil,
 		ClipGap:     float64(s.Facing.ClipGap), MarkEvery: grown * float64(s.Facing.MarkEvery),
 		Style: s.Name, Unit: string(s.Units), Length: s.Units.Short,
+	}
+	if s.Facing.Favour == style.Auto {
+		o.Favour = facing.TurnOfCloth(float64(s.Cloth.Thickness))
 	}
 	if s.Facing.Side != nil {
 		o.Side = float64(*s.Facing.Side)
@@ -122,7 +127,7 @@ func (p *Plan) pieces(size *Size, grown float64) error {
 		return err
 	}
 	p.warn(size.Name, made.Warnings)
-	size.FacingSeams = made.Seams
+	size.FacingSeams, size.Favours = made.Seams, made.Favours
 	size.Pieces = append(made.Garments, made.Facings...)
 	if s.Output.Unfold {
 		for i := range size.Pieces {

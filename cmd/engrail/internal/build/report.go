@@ -65,6 +65,11 @@ type Panel struct {
 	Valleys int `json:"valleys"`
 	// Runs are the stretches of the hem between its corners, one when it has none.
 	Runs []Run `json:"runs"`
+	// Favour is how much smaller than the garment its facing is at the hem, and
+	// EasePerRepeat by how much the garment's stitching line is longer for each repeat;
+	// both are 0 without a facing.
+	Favour        float64 `json:"favour"`
+	EasePerRepeat float64 `json:"ease_per_repeat"`
 }
 
 // Run is a stretch of a hem between two corners or ends.
@@ -166,12 +171,17 @@ func (p *Plan) Report() *Report {
 
 func (s Size) report() SizeReport {
 	r := SizeReport{Size: s.Name, Panels: []Panel{}, Seams: []Seam{}, Pieces: []Piece{}, Files: []File{}}
-	for _, f := range s.Fit.Panels {
-		r.Panels = append(r.Panels, Panel{
+	for i, f := range s.Fit.Panels {
+		panel := Panel{
 			Name: f.Panel.Name, Hem: round(f.Panel.Edges[0].Path.Length()), Repeats: f.Repeats,
 			RepeatWidth: round(f.Width), Depth: round(f.Spec.Depth),
 			Start: f.Phases[fit.Start].String(), Finish: f.Phases[fit.Finish].String(), Valleys: len(f.Valleys), Runs: runReports(f),
-		})
+		}
+		if s.Favours != nil {
+			v := s.Favours[i]
+			panel.Favour, panel.EasePerRepeat = round(v.Inward+v.Outward), round(v.PerRepeat)
+		}
+		r.Panels = append(r.Panels, panel)
 	}
 	add := func(kind string, list []fit.SeamReport) {
 		for _, x := range list {

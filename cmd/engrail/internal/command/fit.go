@@ -103,6 +103,38 @@ func table(w io.Writer, p *build.Plan, report *build.Report) {
 	if len(p.Sizes[0].Fit.Seams) > 0 && float64(p.Style.Facing.Depth) > 0 {
 		fmt.Fprintf(w, "\nThe facings' side seams agree within %s %s.\n", unit.Text(facing), unit)
 	}
+	favourLine(w, p)
+}
+
+// favourLine says how much smaller than the garments the facings are, and what that
+// leaves to be eased in.
+func favourLine(w io.Writer, p *build.Plan) {
+	unit := p.Style.Units
+	favour, most, where := 0.0, 0.0, ""
+	for _, size := range p.Sizes {
+		for i, v := range size.Favours {
+			favour = v.Inward + v.Outward
+			if where == "" || abs(v.PerRepeat) > abs(most) {
+				most, where = v.PerRepeat, size.Fit.Panels[i].Panel.Name
+			}
+		}
+	}
+	if favour == 0 {
+		return
+	}
+	on := "on the facing"
+	if p.Style.Facing.FavourOn == style.FavourOnBoth {
+		on = "half on the facing and half on the garment"
+	}
+	longer := "garment's"
+	if most < 0 {
+		longer = "facing's"
+	}
+	ease := fmt.Sprintf("per repeat the %s line is at most %s %s longer (%s), which is eased in", longer, unit.Text(abs(most)), unit, where)
+	if unit.Text(abs(most)) == unit.Text(0) {
+		ease = "both lines are as long, and nothing is eased in"
+	}
+	fmt.Fprintf(w, "\nFavour %s %s %s; %s.\n", unit.Text(favour), unit, on, ease)
 }
 
 // seamTable prints a line for every seam; sizes one after the other that are alike in it share
