@@ -117,19 +117,26 @@ func besideEnds(moved *path.Ruler, e Edge) (start, finish float64) {
 }
 
 // follow gives a moved edge, beyond the sides where it follows another piece,
-// the very cut line of that piece. Where repeats of two widths meet, the lines
-// that are moved from them come to the seam at heights of their own; the
-// difference is a step along the stitching line of the side.
+// the very cut line of that piece, and beyond all sides the end that is chosen.
+// Where repeats of two widths meet, the lines that are moved from them come to the
+// seam at heights of their own; the difference is a step along the stitching line of
+// the side.
 func follow(moved *path.Ruler, e Edge, beside [2]float64, led [2]lead) (*path.Ruler, error) {
 	for end, l := range led {
-		if l.first == nil || beside[end] == 0 {
+		if len(l.own.line.V) == 0 || l.first == nil && l.ends == Mirrored || beside[end] == 0 {
 			continue
 		}
-		beyond, err := l.first.cut(e.Allowance, e.Allowance+beside[end])
+		from := l.own
+		if l.first != nil {
+			from = *l.first
+		}
+		beyond, err := from.cut(e.Allowance, e.Allowance+beside[end], l.ends)
 		if err != nil {
 			return nil, err
 		}
-		beyond = beyond.Transform(l.first.carry(l.own))
+		if l.first != nil {
+			beyond = beyond.Transform(l.first.carry(l.own))
+		}
 		at, up := beyond.Start(), l.own.up
 		box := moved.Path().Bounds().Union(beyond.Bounds())
 		far := up.Mul(box.Width() + box.Height() + 1)
@@ -250,17 +257,41 @@ func (e ending) carry(to ending) path.Similarity {
 }
 
 // cut returns the cut line in the allowance beyond the side, from the side on:
-// the edge and its mirror image, moved outward, are alike on both of its sides.
-func (e ending) cut(allowance, reach float64) (path.Path, error) {
+// the edge and its mirror image, moved outward, are alike on both of its sides. Other
+// ends run out square from there.
+func (e ending) cut(allowance, reach float64, ends Ends) (path.Path, error) {
+	by := allowance
 	if !e.right {
-		allowance = -allowance
+		by = -by
 	}
 	line, image := e.mirrored(reach)
-	moved, err := move(path.Join(path.Coincident, line, image), allowance, path.Corner{})
+	moved, err := move(path.Join(path.Coincident, line, image), by, path.Corner{})
 	if err != nil {
 		return path.Path{}, err
 	}
-	return moved.Sub(moved.Length()/2, moved.Length()), nil
+	middle := moved.Length() / 2
+	if ends == Mirrored {
+		return moved.Sub(middle, moved.Length()), nil
+	}
+	corner := e.line.End()
+	from := moved.At(middle)
+	square := path.Open(from)
+	if ends == Stepped {
+		down := e.up
+		if from.Sub(corner).Dot(e.up) < 0 {
+			down = down.Neg()
+		}
+		from = corner.Add(down.Mul(allowance))
+		if from.Dist(square.Start()) > path.Coincident {
+			square = path.Open(square.Start(), from)
+		}
+	}
+	out := e.up.Right()
+	if e.end == fit.Start {
+		out = e.up.Left()
+	}
+	square.V = append(square.V, path.Vertex{Point: from.Add(out.Mul(2*reach + 1))})
+	return square, nil
 }
 
 // mirrored returns as much of the line as lies within reach mm of the line of
@@ -295,6 +326,7 @@ func (e ending) mirrored(reach float64) (near, image path.Path) {
 type lead struct {
 	own   ending
 	first *ending
+	ends  Ends
 }
 
 // beyond returns what follows the edge, which ends at the corner, as far as
@@ -315,7 +347,7 @@ func (l lead) beyond(edge path.Path, reach float64) path.Path {
 
 // leads returns, for each piece and by the index of the edge, how the hem and
 // the inner edge go on beyond their start and their end.
-func leads(pieces []Piece, seams []fit.SeamReport) []map[int][2]lead {
+func leads(pieces []Piece, seams []fit.SeamReport, ends Ends) []map[int][2]lead {
 	firsts := map[fit.EndRef]fit.EndRef{}
 	for _, s := range seams {
 		if s.Seam.A != s.Seam.B {
@@ -323,7 +355,7 @@ func leads(pieces []Piece, seams []fit.SeamReport) []map[int][2]lead {
 		}
 	}
 	of := func(i int, inner bool, end fit.End) lead {
-		l := lead{own: pieces[i].ending(inner, end)}
+		l := lead{own: pieces[i].ending(inner, end), ends: ends}
 		if f, ok := firsts[fit.EndRef{Panel: i, End: end}]; ok {
 			first := pieces[f.Panel].ending(inner, f.End)
 			l.first = &first
@@ -342,6 +374,26 @@ func leads(pieces []Piece, seams []fit.SeamReport) []map[int][2]lead {
 	}
 	return led
 }
+
+// Ends says how the cut line of a hem, or of a facing's inner edge, ends in the
+// allowance beyond a side's stitching line. Inside of the stitching line it is the same.
+type Ends uint8
+
+// The ways to end an allowance.
+const (
+	// Mirrored ends are the edge's mirror image in the side: pressed open, the
+	// allowance lies on its piece edge on edge.
+	Mirrored Ends = iota
+	// Squared ends run straight out, square to the side, from where the cut line comes
+	// to it. They suit a seam that is pressed open and a side that is square to the
+	// hem (from memory).
+	Squared
+	// Stepped ends run out square at the edge's own allowance from the corner of the
+	// stitching lines. In a valley, where the cut line comes to the side further
+	// out, it goes back to there in a step along the side's stitching line, so that
+	// nothing sticks out.
+	Stepped
+)
 
 // pick chooses among the places where two moved edges meet; it reports whether
 // the distances a, b along the two are better than those before.

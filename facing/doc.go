@@ -18,7 +18,8 @@
 // mirror images with them; the second piece of a seam therefore has the first's
 // cut line in its allowance, so that the two lie edge on edge when they are
 // sewn. Where the two come to the stitching line at heights of their own, the
-// second has a step along it, some tenths of a millimetre. At a fold there is no
+// second has a step along it, some tenths of a millimetre. Other [Ends] of the
+// allowance can be chosen: square to the side, with or without a step. At a fold there is no
 // allowance and the mirror image is the other half of the piece. All other
 // corners are the meeting of the two cut lines.
 //

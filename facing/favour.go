@@ -81,7 +81,7 @@ func grown(r *fit.Result, o Options) (*fit.Result, error) {
 	for _, f := range r.Panels {
 		nets = append(nets, garmentNet(f, o))
 	}
-	hems, err := movedHems(nets, r.Seams, leads(nets, r.Seams), -o.outward())
+	hems, err := movedHems(nets, r.Seams, leads(nets, r.Seams, Mirrored), -o.outward())
 	if err != nil {
 		return nil, err
 	}

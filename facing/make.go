@@ -32,6 +32,8 @@ type Options struct {
 	// panel's own instead.
 	Side        float64
 	SideAsPanel bool
+	// Ends is how the cut lines of hem and inner edge end in the sides' allowances.
+	Ends Ends
 	// ClipGap is how far short of the stitching line clips stop.
 	ClipGap float64
 	// MarkEvery is the wanted distance of match marks along the hem; 0 makes
@@ -81,6 +83,9 @@ func (o Options) check(piece string) error {
 		if !(m.value >= 0 && m.value <= m.most) {
 			return fail(fmt.Sprintf("give it from 0 to %g mm", m.most), "the %s is %.6g mm", m.name, m.value)
 		}
+	}
+	if o.Ends > Stepped {
+		return fail("take Mirrored, Squared or Stepped", "there is no end %d of an allowance", o.Ends)
 	}
 	if o.Depth > 0 && o.Favour >= o.Depth/2 {
 		return fail("1 to 3 mm is usual",
@@ -137,7 +142,7 @@ func Make(r *fit.Result, o Options) (*Made, error) {
 	for _, f := range r.Panels {
 		m.Garments = append(m.Garments, garmentNet(f, o))
 	}
-	led := leads(m.Garments, r.Seams)
+	led := leads(m.Garments, r.Seams, o.Ends)
 	for i, f := range r.Panels {
 		if err := m.Garments[i].finishGarment(f, led[i], o); err != nil {
 			return nil, err
@@ -155,7 +160,7 @@ func Make(r *fit.Result, o Options) (*Made, error) {
 			}
 			m.Facings = append(m.Facings, facing)
 		}
-		led := leads(m.Facings, r.Seams)
+		led := leads(m.Facings, r.Seams, o.Ends)
 		for i, f := range r.Panels {
 			if err := m.Facings[i].finishFacing(f, m.Garments[i], led[i], o); err != nil {
 				return nil, err

@@ -1,6 +1,7 @@
 package build_test
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -33,4 +34,18 @@ func TestFavourGoesByTheClothAndIsReported(t *testing.T) {
 	none := planOf(t, "plain.yaml", []byte(style+"facing: none\n"))
 	require.Zero(t, none.Report().Sizes[0].Panels[0].Favour)
 	require.Zero(t, none.Report().Sizes[0].Panels[0].EasePerRepeat)
+}
+
+func TestAllowancesEndAsTheStyleSays(t *testing.T) {
+	const style = "engrail: 1\nmotif: {shape: point, width: 60, depth: 20}\nallowance: {hem: 6, side: 15, ends: %s}\n" +
+		"panels: {front: {straight: {width: 600, depth: 300}, start: {motif: valley}, finish: {motif: valley}}}\noutput: {formats: []}\n"
+	// Of a valley between slopes of 2 to 3, the cut line comes to the side a root of 13
+	// thirds of its distance below the corner.
+	deep := 6 * math.Sqrt(13) / 3
+	for word, want := range map[string]float64{"mirrored": deep + 10, "squared": deep, "stepped": 6} {
+		p := planOf(t, "plain.yaml", fmt.Appendf(nil, style, word))
+		garment := p.Sizes[0].Pieces[0]
+		corner := garment.Edges[1].Net.Start()
+		require.InDelta(t, want, corner.Y-garment.Edges[1].Cut.Start().Y, 1e-6, word)
+	}
 }

@@ -94,6 +94,16 @@ func New(s *style.Style, files Files) (*Plan, error) {
 	return p, nil
 }
 
+func endsOf(word string) facing.Ends {
+	switch word {
+	case style.SquaredEnds:
+		return facing.Squared
+	case style.SteppedEnds:
+		return facing.Stepped
+	}
+	return facing.Mirrored
+}
+
 func (p *Plan) warn(size string, warnings []fit.Warning) {
 	for _, w := range warnings {
 		if size != "" {
@@ -112,8 +122,8 @@ func (p *Plan) pieces(size *Size, grown float64) error {
 	o := facing.Options{
 		Depth: float64(s.Facing.Depth), Favour: float64(s.Facing.Favour), FavourBoth: s.Facing.FavourOn == style.FavourOnBoth,
 		Hem: float64(s.Allowance.Hem), Inner: float64(s.Allowance.Inner),
-		SideAsPanel: s.Facing.Side == nil,
-		ClipGap:     float64(s.Facing.ClipGap), MarkEvery: grown * float64(s.Facing.MarkEvery),
+		SideAsPanel: s.Facing.Side == nil, Ends: endsOf(s.Allowance.Ends),
+		ClipGap: float64(s.Facing.ClipGap), MarkEvery: grown * float64(s.Facing.MarkEvery),
 		Style: s.Name, Unit: string(s.Units), Length: s.Units.Short,
 	}
 	if s.Facing.Favour == style.Auto {

@@ -23,6 +23,10 @@ const (
 	HoldWidth = "width"
 	HoldCount = "count"
 
+	MirroredEnds = "mirrored"
+	SquaredEnds  = "squared"
+	SteppedEnds  = "stepped"
+
 	FavourOnFacing = "facing"
 	FavourOnBoth   = "both"
 
@@ -36,7 +40,7 @@ func defaults() *Style {
 	return &Style{
 		Units:     Millimetre,
 		Motif:     Motif{Shape: "scallop", Width: 60, Depth: 24, Lay: "rigid", Rest: "peaks", Hold: HoldWidth},
-		Allowance: Allowance{Hem: 6, Side: 15, Top: 15, Inner: 6},
+		Allowance: Allowance{Hem: 6, Side: 15, Top: 15, Inner: 6, Ends: MirroredEnds},
 		Facing:    Facing{Depth: 50, Favour: 1, FavourOn: FavourOnFacing, ClipGap: 1.5, MarkEvery: 150},
 		Cloth:     Cloth{Width: 1400},
 		Output: Output{

@@ -174,6 +174,11 @@ type Allowance struct {
 	Top Length `yaml:"top" rule:"bare"`
 	// On the inner edge of the facing.
 	Inner Length `yaml:"inner" rule:"bare"`
+	// How the hem's allowance ends in that of a side: mirrored lies on the piece edge on edge
+	// when the seam is pressed open; squared runs straight out, square to the side;
+	// stepped does so at the hem's allowance from the corner of the stitching lines, to which
+	// a valley's deeper allowance goes back in a step.
+	Ends string `yaml:"ends" enum:"mirrored,squared,stepped"`
 }
 
 // Pattern is an SVG or DXF file from which panels are taken.

@@ -66,7 +66,7 @@ func TestEveryKeyReachesItsValue(t *testing.T) {
 		},
 		Lay: "bent", Rest: "middle", Least: 45, Most: 75, Count: 5, Hold: "count",
 	}, s.Motif)
-	require.Equal(t, Allowance{6, 15, 10, 6}, s.Allowance)
+	require.Equal(t, Allowance{6, 15, 10, 6, "stepped"}, s.Allowance)
 	require.Equal(t, Pattern{"skirt.dxf", "pieces", []string{"S", "M"}, "skirt.rul", 1}, s.Pattern)
 	require.Equal(t, Facing{Depth: 50, Favour: Auto, FavourOn: "both", Side: &side, ClipGap: 1.5, MarkEvery: 150}, s.Facing)
 	require.Equal(t, Cloth{Weight: "light", Thickness: 0.4, Fray: 6, Width: 1400}, s.Cloth)
@@ -193,7 +193,7 @@ allowance: {top: 20}
 panels: {drawn: {piece: {includes: {hem: 40, start: 9, finish: 8, top: 5}}}}
 `)
 	require.Equal(t, PanelAllowance{Side: 9, Start: 9, Finish: 8, Top: 20}, s.Panels[0].Allowance)
-	require.Equal(t, Allowance{9, 9, 9, 9}, parse(t, "engrail: 1\nallowance: 9\n"+straight).Allowance)
+	require.Equal(t, Allowance{9, 9, 9, 9, "mirrored"}, parse(t, "engrail: 1\nallowance: 9\n"+straight).Allowance)
 }
 
 func TestHalvesSayQuantityAndMiddleSeam(t *testing.T) {
