@@ -27,12 +27,16 @@ func (p Piece) text(f fit.Fitted, o Options) []string {
 	if o.Length != nil {
 		unit, length = o.Unit, o.Length
 	}
-	return []string{
+	lines := []string{
 		head,
 		p.cutText(),
 		fmt.Sprintf("%s %s x %s %s", motifs(f), length(f.Width), length(f.Spec.Depth), unit),
 		"allowance " + p.allowances(length) + " " + unit,
 	}
+	if p.Binding > 0 {
+		lines = append(lines, fmt.Sprintf("binding %s %s", length(p.Binding), unit))
+	}
+	return lines
 }
 
 // motifs says how many motifs there are, and which: of the first run's shape, of
@@ -147,8 +151,14 @@ func (p Piece) labelGarment(lines []string, f fit.Fitted, valleys []fit.Place) L
 // labelFacing places the label along the band, between the valley line and the
 // inner edge, which are the depth apart.
 func (p Piece) labelFacing(lines []string, f fit.Fitted, valleys []fit.Place, depth float64) Label {
+	return label(lines, p.walls(f, valleys), p.along(depth))
+}
+
+// along returns spots for lettering along the band of a facing, so far from its
+// inner edge that it is in the middle of the depth, or near it.
+func (p Piece) along(depth float64) iter.Seq[spot] {
 	inner := path.NewRuler(p.inner().Net)
-	return label(lines, p.walls(f, valleys), func(yield func(spot) bool) {
+	return func(yield func(spot) bool) {
 		for _, share := range [...]float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
 			at := inner.Length() * share
 			along := inner.TangentAt(at).Neg()
@@ -158,7 +168,7 @@ func (p Piece) labelFacing(lines []string, f fit.Fitted, valleys []fit.Place, de
 				}
 			}
 		}
-	})
+	}
 }
 
 // label sets the lines at the first spot that has room for them in full size,
@@ -214,23 +224,19 @@ func (p Piece) walls(f fit.Fitted, valleys []fit.Place) []wall {
 	} else {
 		all = append(all, wall{at, f.Valley.End(), true})
 	}
-	add := func(line path.Path, outline bool) {
-		points := line.Flatten(labelChords)
-		for i := 1; i < len(points); i++ {
-			all = append(all, wall{points[i-1], points[i], outline})
-		}
-		if line.Closed && len(points) > 1 {
-			all = append(all, wall{points[len(points)-1], points[0], outline})
-		}
-	}
 	for _, e := range p.Edges[1:] {
-		add(e.Net, true)
+		all = append(all, wallsOf(e.Net, true)...)
 	}
-	if len(p.Hole.Net.V) > 0 {
-		add(p.Hole.Net, true)
-	}
+	all = append(all, wallsOf(p.Hole.Net, true)...)
+	return append(all, p.insideWalls()...)
+}
+
+// insideWalls returns what inside of the piece lettering keeps clear of: lines,
+// drill holes, other lettering, notches and the grain line.
+func (p Piece) insideWalls() []wall {
+	var all []wall
 	for _, l := range slices.Concat(p.Internal, p.Cutouts) {
-		add(l, false)
+		all = append(all, wallsOf(l, false)...)
 	}
 	for _, d := range p.Drills {
 		all = append(all, wall{d, d, false})
@@ -249,6 +255,19 @@ func (p Piece) walls(f fit.Fitted, valleys []fit.Place) []wall {
 	}
 	if p.Grain.Length() > 0 {
 		all = append(all, wall{p.Grain.A, p.Grain.B, false})
+	}
+	return all
+}
+
+// wallsOf returns the chords of a line.
+func wallsOf(line path.Path, outline bool) []wall {
+	var all []wall
+	points := line.Flatten(labelChords)
+	for i := 1; i < len(points); i++ {
+		all = append(all, wall{points[i-1], points[i], outline})
+	}
+	if line.Closed && len(points) > 1 {
+		all = append(all, wall{points[len(points)-1], points[0], outline})
 	}
 	return all
 }

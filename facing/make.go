@@ -39,6 +39,12 @@ type Options struct {
 	// MarkEvery is the wanted distance of match marks along the hem; 0 makes
 	// none but the one in the middle.
 	MarkEvery float64
+	// Finish is what is done to the facing's inner edge.
+	Finish InnerFinish
+	// Interfaced makes an interfacing for each facing, which stops Short mm from
+	// all of its edges but a fold.
+	Interfaced bool
+	Short      float64
 	// Style is the style's name on the labels.
 	Style string
 	// Unit names the unit of the lengths on labels, and Length writes one of so
@@ -78,7 +84,7 @@ func (o Options) check(piece string) error {
 	}{
 		{"facing depth", o.Depth, maxMeasure}, {"favour", o.Favour, maxAllowance}, {"hem allowance", o.Hem, maxAllowance},
 		{"inner allowance", o.Inner, maxAllowance}, {"side allowance", o.Side, maxAllowance}, {"clip gap", o.ClipGap, maxAllowance},
-		{"distance of match marks", o.MarkEvery, maxMeasure},
+		{"distance of match marks", o.MarkEvery, maxMeasure}, {"distance of the interfacing from the seams", o.Short, maxAllowance},
 	} {
 		if !(m.value >= 0 && m.value <= m.most) {
 			return fail(fmt.Sprintf("give it from 0 to %g mm", m.most), "the %s is %.6g mm", m.name, m.value)
@@ -111,6 +117,8 @@ func (o Options) checkMouth(f fit.Fitted) error {
 // in its order, and a facing for each unless the options want none.
 type Made struct {
 	Garments, Facings []Piece
+	// Interfacings are those of the facings, in their order, when they are wanted.
+	Interfacings []Piece
 	// Seams compares the side seams of the facings along the seams of the fit.
 	Seams []fit.SeamReport
 	// Favours compares the hems of garments and facings, by panel; none without
@@ -168,6 +176,16 @@ func Make(r *fit.Result, o Options) (*Made, error) {
 		}
 		m.Seams = seams(r, m.Facings)
 		m.favours(drafted, r, o)
+	}
+	for _, p := range m.Facings {
+		if !o.Interfaced {
+			break
+		}
+		interfacing, err := p.interfacing(o)
+		if err != nil {
+			return nil, err
+		}
+		m.Interfacings = append(m.Interfacings, interfacing)
 	}
 	for i, f := range r.Panels {
 		m.warnNeck(f, o)
@@ -339,6 +357,7 @@ func (p *Piece) finishFacing(f fit.Fitted, garment Piece, led map[int][2]lead, o
 	p.Internal = f.Marks
 	p.addMarks(f, o)
 	p.Grain = p.grainFor(f.Panel.Grain)
+	p.bind(o)
 	p.Label = p.labelFacing(p.text(f, o), f, valleys, o.Depth)
 	return nil
 }

@@ -7,21 +7,26 @@ import (
 	"engrail/motif/path"
 )
 
-// Kind says which of the two pieces of a panel a piece is.
+// Kind says what a piece is cut for.
 type Kind uint8
 
 // The kinds of pieces.
 const (
 	Garment Kind = iota
 	Facing
+	// Interfacing stiffens a facing: its net without what lies near the seams.
+	Interfacing
+	kinds
 )
+
+var kindNames = [kinds]string{"garment", "facing", "interfacing"}
 
 // String returns the kind's name in lower case.
 func (k Kind) String() string {
-	if k == Facing {
-		return "facing"
+	if k < kinds {
+		return kindNames[k]
 	}
-	return "garment"
+	return "kind?"
 }
 
 // Edge is one side of a piece: its net and its cut line, open paths run
@@ -75,7 +80,10 @@ type Piece struct {
 	Quantity int
 	Pairs    bool
 	OnFold   bool
-	Label    Label
+	// Binding is the length in mm of the strip that binds the inner edge of a
+	// whole piece, 0 when it is not bound.
+	Binding float64
+	Label   Label
 }
 
 // Net returns the stitching line: closed and counter-clockwise.

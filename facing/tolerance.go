@@ -49,6 +49,9 @@ const (
 	maxAllowance = 100
 	// maxMeasure (length, mm) bounds every other option: 100 m.
 	maxMeasure = 1e5
+	// bindingEnd (length, mm) is what a binding has beyond each end of the edge that
+	// it binds, to be turned in or joined (common practice, no source).
+	bindingEnd = 10
 	// roundShare (ratio) is how much of an edge that comes back to its start is
 	// left out at one end while the other is moved, and roundPlaces (count) how
 	// many places in its middle tenth may join the two: of a motif's repeat there,

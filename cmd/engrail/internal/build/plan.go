@@ -1,6 +1,8 @@
 package build
 
 import (
+	"slices"
+
 	"engrail/cmd/engrail/internal/style"
 	"engrail/facing"
 	"engrail/fit"
@@ -132,13 +134,21 @@ func (p *Plan) pieces(size *Size, grown float64) error {
 	if s.Facing.Side != nil {
 		o.Side = float64(*s.Facing.Side)
 	}
+	switch s.Facing.InnerEdge {
+	case "overlocked":
+		o.Finish = facing.Overlocked
+	case style.BoundEdge:
+		o.Finish = facing.Bound
+	}
+	o.Short = float64(s.Facing.Interfacing)
+	o.Interfaced = o.Short > 0
 	made, err := facing.Make(size.Fit, o)
 	if err != nil {
 		return err
 	}
 	p.warn(size.Name, made.Warnings)
 	size.FacingSeams, size.Favours = made.Seams, made.Favours
-	size.Pieces = append(made.Garments, made.Facings...)
+	size.Pieces = slices.Concat(made.Garments, made.Facings, made.Interfacings)
 	if s.Output.Unfold {
 		for i := range size.Pieces {
 			size.Pieces[i] = size.Pieces[i].Unfold()

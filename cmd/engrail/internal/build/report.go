@@ -127,6 +127,9 @@ type Piece struct {
 	Notches      int     `json:"notches"`
 	Width        float64 `json:"width"`
 	Height       float64 `json:"height"`
+	// BindingLength is what binds the inner edge of a whole piece, left out when it
+	// is not bound.
+	BindingLength float64 `json:"binding_length,omitempty"`
 }
 
 // Warning is something that a careful maker would look at.
@@ -208,7 +211,7 @@ func pieceReport(p facing.Piece) Piece {
 		// A hole runs the other way, and counts as less.
 		NetArea: round(net.Area() + p.Hole.Net.Area()), CutArea: round(cut.Area() + p.Hole.Cut.Area()), NetPerimeter: round(net.Length()),
 		CutQuantity: p.Quantity, OnFold: p.OnFold, Clips: len(p.Clips), Notches: len(p.Notches),
-		Width: round(box.Width()), Height: round(box.Height()),
+		Width: round(box.Width()), Height: round(box.Height()), BindingLength: round(p.Binding),
 	}
 }
 

@@ -33,6 +33,9 @@ const (
 	LightCloth  = "light"
 	MediumCloth = "medium"
 	HeavyCloth  = "heavy"
+
+	TurnedEdge = "turned"
+	BoundEdge  = "bound"
 )
 
 // defaults returns a style with everything that a file may leave out.
@@ -41,7 +44,7 @@ func defaults() *Style {
 		Units:     Millimetre,
 		Motif:     Motif{Shape: "scallop", Width: 60, Depth: 24, Lay: "rigid", Rest: "peaks", Hold: HoldWidth},
 		Allowance: Allowance{Hem: 6, Side: 15, Top: 15, Inner: 6, Ends: MirroredEnds},
-		Facing:    Facing{Depth: 50, Favour: 1, FavourOn: FavourOnFacing, ClipGap: 1.5, MarkEvery: 150},
+		Facing:    Facing{Depth: 50, Favour: 1, FavourOn: FavourOnFacing, ClipGap: 1.5, MarkEvery: 150, InnerEdge: TurnedEdge},
 		Cloth:     Cloth{Width: 1400},
 		Output: Output{
 			Formats: []string{"png", "hpgl", "dxf", "astm"},
@@ -100,6 +103,7 @@ func (r *reader) check(s *Style) {
 	r.checkMeasured(s.Output.Measured, s.Units)
 	r.checkCloth(s)
 	r.checkPattern(s.Pattern)
+	r.checkFacing(s)
 	if r.readSizes(s); len(r.errs) > 0 {
 		return
 	}
@@ -140,6 +144,20 @@ func (r *reader) checkCloth(s *Style) {
 	}
 	c.Weight = cmp.Or(c.Weight, MediumCloth)
 	c.Thickness = cmp.Or(c.Thickness, most[c.Weight])
+}
+
+// checkFacing takes the allowance off an inner edge that is not turned.
+func (r *reader) checkFacing(s *Style) {
+	if s.Facing.InnerEdge == TurnedEdge {
+		return
+	}
+	at, given := r.places["/allowance/inner"]
+	switch {
+	case !given:
+		s.Allowance.Inner = 0
+	case s.Facing.InnerEdge == BoundEdge && s.Allowance.Inner > 0:
+		r.fail(at, "leave it out, or write inner edge: turned", "a bound inner edge has no allowance")
+	}
 }
 
 // CalibrationSide is the length of the sides of the square in calibration files.

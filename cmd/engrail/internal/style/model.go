@@ -417,6 +417,13 @@ type Facing struct {
 	// Wanted distance of the match marks along the hem; 0 leaves only the one in
 	// the middle.
 	MarkEvery Length `yaml:"mark every"`
+	// What is done to the inner edge: turned under by the allowance inner, overlocked,
+	// or bound. Overlocked it has no allowance unless one is given, and bound it has
+	// none; the pieces then say how long a binding each needs.
+	InnerEdge string `yaml:"inner edge" enum:"turned,overlocked,bound"`
+	// How far short of the stitching lines a piece of interfacing for each facing
+	// stops, such as 3mm; none or 0 makes no interfacing.
+	Interfacing Length `yaml:"interfacing" rule:"none"`
 }
 
 // Cloth is the cloth of the garment and its facing.

@@ -68,7 +68,7 @@ func TestEveryKeyReachesItsValue(t *testing.T) {
 	}, s.Motif)
 	require.Equal(t, Allowance{6, 15, 10, 6, "stepped"}, s.Allowance)
 	require.Equal(t, Pattern{"skirt.dxf", "pieces", []string{"S", "M"}, "skirt.rul", 1}, s.Pattern)
-	require.Equal(t, Facing{Depth: 50, Favour: Auto, FavourOn: "both", Side: &side, ClipGap: 1.5, MarkEvery: 150}, s.Facing)
+	require.Equal(t, Facing{Depth: 50, Favour: Auto, FavourOn: "both", Side: &side, ClipGap: 1.5, MarkEvery: 150, InnerEdge: "overlocked", Interfacing: 3}, s.Facing)
 	require.Equal(t, Cloth{Weight: "light", Thickness: 0.4, Fray: 6, Width: 1400}, s.Cloth)
 	yes, no := true, false
 	require.Equal(t, Output{
@@ -109,6 +109,16 @@ func TestEveryKeyReachesItsValue(t *testing.T) {
 		{Side{"front", "finish"}, Side{"circle", "start"}},
 		{Side{"front", "start"}, Side{"front", "start"}},
 	}, s.Seams)
+}
+
+func TestOnlyATurnedInnerEdgeHasAnAllowanceByItself(t *testing.T) {
+	inner := func(text string) Length { return parse(t, "engrail: 1\n"+straight+text).Allowance.Inner }
+	require.Equal(t, Length(6), inner(""))
+	require.Zero(t, inner("facing: {inner edge: overlocked}\n"))
+	require.Zero(t, inner("facing: {inner edge: bound}\n"))
+	require.Equal(t, Length(4), inner("facing: {inner edge: overlocked}\nallowance: {inner: 4}\n"))
+	_, err := Parse("skirt.yaml", []byte("engrail: 1\n"+straight+"facing: {inner edge: bound}\nallowance: {inner: 4}\n"))
+	require.ErrorContains(t, err, "a bound inner edge has no allowance")
 }
 
 func TestLeftOutKeysHaveDefaults(t *testing.T) {
