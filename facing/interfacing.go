@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"engrail/fit"
+	"engrail/motif/path"
 )
 
 // InnerFinish says what is done to the inner edge of a facing.
@@ -62,7 +63,7 @@ func (p Piece) interfacing(o Options) (Piece, error) {
 	}
 	if len(p.Hole.Net.V) > 0 {
 		q.Hole = moved(p.Hole)
-		if err := q.Hole.moveClosed(); err != nil {
+		if err := q.Hole.moveClosed(path.Corner{}); err != nil {
 			return fail(err)
 		}
 		if len(q.Hole.Cut.Intersections(q.Edges[0].Cut)) > 0 {

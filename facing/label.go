@@ -12,27 +12,37 @@ import (
 	"engrail/motif/path"
 )
 
-// cutLine is the line of a label that says how many to cut.
-const cutLine = 1
+// cutLine and motifLine are the lines of a label that say how many to cut and what
+// motifs there are.
+const (
+	cutLine   = 1
+	motifLine = 2
+)
 
 // text returns the lines of the label.
 func (p Piece) text(f fit.Fitted, o Options) []string {
+	unit, length := o.writing()
+	return p.lines([]string{fmt.Sprintf("%s %s x %s %s", motifs(f), length(f.Width), length(f.Spec.Depth), unit)}, o)
+}
+
+// writing returns the unit of the labels, and how a length is written in it.
+func (o Options) writing() (unit string, length func(mm float64) string) {
+	if o.Length != nil {
+		return o.Unit, o.Length
+	}
+	return "mm", func(mm float64) string {
+		return strings.TrimSuffix(fmt.Sprintf("%.1f", mm), ".0")
+	}
+}
+
+// lines returns the lines of the label of which some say what motifs there are.
+func (p Piece) lines(said []string, o Options) []string {
 	head := p.Name
 	if o.Style != "" {
 		head = o.Style + ": " + head
 	}
-	unit, length := "mm", func(mm float64) string {
-		return strings.TrimSuffix(fmt.Sprintf("%.1f", mm), ".0")
-	}
-	if o.Length != nil {
-		unit, length = o.Unit, o.Length
-	}
-	lines := []string{
-		head,
-		p.cutText(),
-		fmt.Sprintf("%s %s x %s %s", motifs(f), length(f.Width), length(f.Spec.Depth), unit),
-		"allowance " + p.allowances(length) + " " + unit,
-	}
+	unit, length := o.writing()
+	lines := slices.Concat([]string{head, p.cutText()}, said, []string{"allowance " + p.allowances(length) + " " + unit})
 	if p.Binding > 0 {
 		lines = append(lines, fmt.Sprintf("binding %s %s", length(p.Binding), unit))
 	}

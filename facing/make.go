@@ -45,6 +45,12 @@ type Options struct {
 	// all of its edges but a fold.
 	Interfaced bool
 	Short      float64
+	// Section is the greatest length of a facing, allowances included: longer ones
+	// are cut in sections at valleys, or at peaks. 0 leaves them whole. Sections are
+	// the least numbers of them, by the names of the facings.
+	Section  float64
+	AtPeaks  bool
+	Sections map[string]int
 	// Style is the style's name on the labels.
 	Style string
 	// Unit names the unit of the lengths on labels, and Length writes one of so
@@ -84,7 +90,7 @@ func (o Options) check(piece string) error {
 	}{
 		{"facing depth", o.Depth, maxMeasure}, {"favour", o.Favour, maxAllowance}, {"hem allowance", o.Hem, maxAllowance},
 		{"inner allowance", o.Inner, maxAllowance}, {"side allowance", o.Side, maxAllowance}, {"clip gap", o.ClipGap, maxAllowance},
-		{"distance of match marks", o.MarkEvery, maxMeasure}, {"distance of the interfacing from the seams", o.Short, maxAllowance},
+		{"distance of match marks", o.MarkEvery, maxMeasure}, {"length of a section", o.Section, maxMeasure}, {"distance of the interfacing from the seams", o.Short, maxAllowance},
 	} {
 		if !(m.value >= 0 && m.value <= m.most) {
 			return fail(fmt.Sprintf("give it from 0 to %g mm", m.most), "the %s is %.6g mm", m.name, m.value)
@@ -113,10 +119,13 @@ func (o Options) checkMouth(f fit.Fitted) error {
 	return nil
 }
 
-// Made are the pieces of a garment: a garment piece for each panel of the fit,
-// in its order, and a facing for each unless the options want none.
+// Made are the pieces of a garment: a garment piece for each panel of the fit, in
+// its order, and unless the options want none a facing for each, in sections where
+// it is cut.
 type Made struct {
 	Garments, Facings []Piece
+	// Sections are the numbers of sections by the names of the facings cut in them.
+	Sections map[string]int
 	// Interfacings are those of the facings, in their order, when they are wanted.
 	Interfacings []Piece
 	// Seams compares the side seams of the facings along the seams of the fit.
@@ -177,6 +186,16 @@ func Make(r *fit.Result, o Options) (*Made, error) {
 		m.Seams = seams(r, m.Facings)
 		m.favours(drafted, r, o)
 	}
+	for i, f := range r.Panels {
+		m.warnNeck(f, o)
+		m.warnClips(m.Garments[i], f, o)
+		if o.Depth > 0 {
+			m.warnClips(m.Facings[i], f, o)
+		}
+	}
+	if err := m.shape(r, o); err != nil {
+		return nil, err
+	}
 	for _, p := range m.Facings {
 		if !o.Interfaced {
 			break
@@ -187,14 +206,41 @@ func Make(r *fit.Result, o Options) (*Made, error) {
 		}
 		m.Interfacings = append(m.Interfacings, interfacing)
 	}
-	for i, f := range r.Panels {
-		m.warnNeck(f, o)
-		m.warnClips(m.Garments[i], f, o)
-		if o.Depth > 0 {
-			m.warnClips(m.Facings[i], f, o)
-		}
-	}
 	return m, nil
+}
+
+// shape makes of the facings of the panels those that the options want.
+func (m *Made) shape(r *fit.Result, o Options) error {
+	if o.Section == 0 || o.Depth == 0 {
+		return nil
+	}
+	var strips []strip
+	for i, f := range r.Panels {
+		strips = append(strips, stripOf(f, i, m.Facings[i], o))
+	}
+	var parts []strip
+	var joins [][2]int
+	m.Sections = map[string]int{}
+	for _, s := range strips {
+		cut, err := s.sections(o)
+		if err != nil {
+			return err
+		}
+		m.Sections[s.Name] = len(cut)
+		for i := range cut[1:] {
+			joins = append(joins, [2]int{len(parts) + i, len(parts) + i + 1})
+		}
+		parts = append(parts, cut...)
+	}
+	// Together, so that what is joined lies edge on edge.
+	if err := cutAnew(parts, r.Seams, joins, o); err != nil {
+		return err
+	}
+	m.Facings = nil
+	for _, p := range parts {
+		m.Facings = append(m.Facings, p.Piece)
+	}
+	return nil
 }
 
 // warnNeck warns of motifs that cannot be turned: the allowances of both sides meet

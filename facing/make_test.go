@@ -639,3 +639,14 @@ func TestCornerOfACurvedWaistIsAtBothAllowances(t *testing.T) {
 	require.InDelta(t, circle.Radius()-10, corner.Dist(circle.Centre()), 1e-6)
 	require.InDelta(t, 15, math.Abs(corner.Sub(side.Net.Start()).Cross(side.Net.StartTangent())), 1e-6)
 }
+
+// straight returns a rectangular panel with scallops 20 mm deep.
+func straight(t *testing.T, width, repeat float64) *fit.Result {
+	p, err := draft.Straight{Width: width, Depth: 400}.Panel(draft.Form{
+		Name: "front", Start: draft.Side{Allowance: 15}, Finish: draft.Side{Allowance: 15},
+	})
+	require.NoError(t, err)
+	r, err := fit.Fit(fit.Garment{Panels: []fit.Panel{p}}, fit.Spec{Width: repeat, Depth: 20})
+	require.NoError(t, err)
+	return r
+}

@@ -24,6 +24,9 @@ const (
 	// filledValley (length, mm) is by how much a valley may be less deep unseen: the
 	// width of a stitching line.
 	filledValley = 0.5
+	// sameClip (distance, mm) is how near the ends of two clips are one clip's: those
+	// of two facings that are joined there.
+	sameClip = 1
 	// leastClip (length, mm) is the shortest clip worth marking.
 	leastClip = 0.5
 	// grainLength (length, mm) is the length of a facing's grain line where
@@ -52,6 +55,16 @@ const (
 	// bindingEnd (length, mm) is what a binding has beyond each end of the edge that
 	// it binds, to be turned in or joined (common practice, no source).
 	bindingEnd = 10
+	// leastSection (length, mm) is the least length along the hem of what is cut off
+	// at a join.
+	leastSection = 10
+	// numberHeight (length, mm) is the height of the number beside the notch of a join.
+	numberHeight = 5
+	// extentDirections (count) are the directions in half a turn in which a piece is
+	// measured: between two of them it is at most a hundred-thousandth longer.
+	// extentChords (chord, mm) is how exactly its arcs are followed for it.
+	extentDirections = 360
+	extentChords     = 0.05
 	// roundShare (ratio) is how much of an edge that comes back to its start is
 	// left out at one end while the other is moved, and roundPlaces (count) how
 	// many places in its middle tenth may join the two: of a motif's repeat there,

@@ -36,6 +36,12 @@ type Size struct {
 	Pieces      []facing.Piece
 	// Favours compares the hems of garments and facings, by panel; none without facings.
 	Favours []facing.Favour
+	// grown is how many times as long as the first size's the hem is where the count
+	// is held, else 1; sections are how many there are by the names of the facings,
+	// and warnings those of the pieces.
+	grown    float64
+	sections map[string]int
+	warnings []fit.Warning
 }
 
 // Files gives the files that a style names, relative to it.
@@ -82,16 +88,21 @@ func New(s *style.Style, files Files) (*Plan, error) {
 		if err != nil {
 			return nil, err
 		}
-		p.warn(size.Name, fitted.Warnings)
-		done := Size{Name: size.Name, Fit: fitted}
-		grown := 1.0
+		done := Size{Name: size.Name, Fit: fitted, grown: 1}
 		if p.Held != nil && i > 0 {
-			grown = fitted.Panels[0].Edge.Length() / p.Sizes[0].Fit.Panels[0].Edge.Length()
+			done.grown = fitted.Panels[0].Edge.Length() / p.Sizes[0].Fit.Panels[0].Edge.Length()
 		}
-		if err := p.pieces(&done, grown); err != nil {
+		if err := p.pieces(&done); err != nil {
 			return nil, err
 		}
 		p.Sizes = append(p.Sizes, done)
+	}
+	if err := p.evenSections(); err != nil {
+		return nil, err
+	}
+	for _, size := range p.Sizes {
+		p.warn(size.Name, size.Fit.Warnings)
+		p.warn(size.Name, size.warnings)
 	}
 	return p, nil
 }
@@ -115,17 +126,39 @@ func (p *Plan) warn(size string, warnings []fit.Warning) {
 	}
 }
 
+// evenSections makes the pieces once more, in the greatest numbers of sections that
+// a size needs, where sizes differ in them: they have the same pieces then.
+func (p *Plan) evenSections() error {
+	most, differ := map[string]int{}, false
+	for i, size := range p.Sizes {
+		for name, n := range size.sections {
+			differ = differ || i > 0 && most[name] != n
+			most[name] = max(most[name], n)
+		}
+	}
+	for i := range p.Sizes {
+		if !differ {
+			break
+		}
+		p.Sizes[i].sections = most
+		if err := p.pieces(&p.Sizes[i]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // pieces makes the garment pieces and, unless the style wants none, the
-// facings. Where the count is held, the match marks stand further apart by as
-// much as the shaped hem has grown, so that they are at the same repeats in every
-// size.
-func (p *Plan) pieces(size *Size, grown float64) error {
+// facings, in no fewer sections than the size says. Where the count is held, the
+// match marks stand further apart by as much as the shaped hem has grown, so that
+// they are at the same repeats in every size.
+func (p *Plan) pieces(size *Size) error {
 	s := p.Style
 	o := facing.Options{
 		Depth: float64(s.Facing.Depth), Favour: float64(s.Facing.Favour), FavourBoth: s.Facing.FavourOn == style.FavourOnBoth,
 		Hem: float64(s.Allowance.Hem), Inner: float64(s.Allowance.Inner),
 		SideAsPanel: s.Facing.Side == nil, Ends: endsOf(s.Allowance.Ends),
-		ClipGap: float64(s.Facing.ClipGap), MarkEvery: grown * float64(s.Facing.MarkEvery),
+		ClipGap: float64(s.Facing.ClipGap), MarkEvery: size.grown * float64(s.Facing.MarkEvery),
 		Style: s.Name, Unit: string(s.Units), Length: s.Units.Short,
 	}
 	if s.Facing.Favour == style.Auto {
@@ -140,13 +173,14 @@ func (p *Plan) pieces(size *Size, grown float64) error {
 	case style.BoundEdge:
 		o.Finish = facing.Bound
 	}
+	o.Section, o.AtPeaks, o.Sections = float64(s.Facing.Section), s.Facing.PiecesAt == "peaks", size.sections
 	o.Short = float64(s.Facing.Interfacing)
 	o.Interfaced = o.Short > 0
 	made, err := facing.Make(size.Fit, o)
 	if err != nil {
 		return err
 	}
-	p.warn(size.Name, made.Warnings)
+	size.warnings, size.sections = made.Warnings, made.Sections
 	size.FacingSeams, size.Favours = made.Seams, made.Favours
 	size.Pieces = slices.Concat(made.Garments, made.Facings, made.Interfacings)
 	if s.Output.Unfold {

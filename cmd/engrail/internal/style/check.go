@@ -34,6 +34,9 @@ const (
 	MediumCloth = "medium"
 	HeavyCloth  = "heavy"
 
+	Shaped = "shaped"
+	Pieced = "pieced"
+
 	TurnedEdge = "turned"
 	BoundEdge  = "bound"
 )
@@ -44,7 +47,7 @@ func defaults() *Style {
 		Units:     Millimetre,
 		Motif:     Motif{Shape: "scallop", Width: 60, Depth: 24, Lay: "rigid", Rest: "peaks", Hold: HoldWidth},
 		Allowance: Allowance{Hem: 6, Side: 15, Top: 15, Inner: 6, Ends: MirroredEnds},
-		Facing:    Facing{Depth: 50, Favour: 1, FavourOn: FavourOnFacing, ClipGap: 1.5, MarkEvery: 150, InnerEdge: TurnedEdge},
+		Facing:    Facing{Depth: 50, Favour: 1, FavourOn: FavourOnFacing, ClipGap: 1.5, MarkEvery: 150, Kind: Shaped, PiecesAt: "valleys", InnerEdge: TurnedEdge},
 		Cloth:     Cloth{Width: 1400},
 		Output: Output{
 			Formats: []string{"png", "hpgl", "dxf", "astm"},
@@ -146,8 +149,17 @@ func (r *reader) checkCloth(s *Style) {
 	c.Thickness = cmp.Or(c.Thickness, most[c.Weight])
 }
 
-// checkFacing takes the allowance off an inner edge that is not turned.
+// checkFacing checks the keys of sections, and takes the allowance off an inner edge
+// that is not turned.
 func (r *reader) checkFacing(s *Style) {
+	for _, key := range []string{"section", "pieces at"} {
+		if at, given := r.places["/facing/"+key]; given && s.Facing.Kind != Pieced {
+			r.fail(at, `write "kind: pieced" to have sections`, "%s: the facings are not cut in sections", key)
+		}
+	}
+	if s.Facing.Kind == Pieced && s.Facing.Section == 0 {
+		s.Facing.Section = usualSection
+	}
 	if s.Facing.InnerEdge == TurnedEdge {
 		return
 	}
@@ -159,6 +171,9 @@ func (r *reader) checkFacing(s *Style) {
 		r.fail(at, "leave it out, or write inner edge: turned", "a bound inner edge has no allowance")
 	}
 }
+
+// usualSection is the greatest length of a facing's section where none is said.
+const usualSection Length = 400
 
 // CalibrationSide is the length of the sides of the square in calibration files.
 const CalibrationSide Length = 150

@@ -417,6 +417,14 @@ type Facing struct {
 	// Wanted distance of the match marks along the hem; 0 leaves only the one in
 	// the middle.
 	MarkEvery Length `yaml:"mark every"`
+	// What facings there are: a shaped one for each panel, or each pieced from
+	// sections that are not longer than the key section says.
+	Kind string `yaml:"kind" enum:"shaped,pieced"`
+	// Greatest length of a section, allowances included, to fit a width of cloth or
+	// the bed of a cutter. Left out, it is 400 mm.
+	Section Length `yaml:"section" rule:"positive"`
+	// Where sections are joined: at valleys, or at peaks.
+	PiecesAt string `yaml:"pieces at" enum:"valleys,peaks"`
 	// What is done to the inner edge: turned under by the allowance inner, overlocked,
 	// or bound. Overlocked it has no allowance unless one is given, and bound it has
 	// none; the pieces then say how long a binding each needs.

@@ -68,7 +68,8 @@ func TestEveryKeyReachesItsValue(t *testing.T) {
 	}, s.Motif)
 	require.Equal(t, Allowance{6, 15, 10, 6, "stepped"}, s.Allowance)
 	require.Equal(t, Pattern{"skirt.dxf", "pieces", []string{"S", "M"}, "skirt.rul", 1}, s.Pattern)
-	require.Equal(t, Facing{Depth: 50, Favour: Auto, FavourOn: "both", Side: &side, ClipGap: 1.5, MarkEvery: 150, InnerEdge: "overlocked", Interfacing: 3}, s.Facing)
+	require.Equal(t, Facing{Depth: 50, Favour: Auto, FavourOn: "both", Side: &side, ClipGap: 1.5, MarkEvery: 150,
+		Kind: "pieced", Section: 350, PiecesAt: "peaks", InnerEdge: "overlocked", Interfacing: 3}, s.Facing)
 	require.Equal(t, Cloth{Weight: "light", Thickness: 0.4, Fray: 6, Width: 1400}, s.Cloth)
 	yes, no := true, false
 	require.Equal(t, Output{
@@ -119,6 +120,15 @@ func TestOnlyATurnedInnerEdgeHasAnAllowanceByItself(t *testing.T) {
 	require.Equal(t, Length(4), inner("facing: {inner edge: overlocked}\nallowance: {inner: 4}\n"))
 	_, err := Parse("skirt.yaml", []byte("engrail: 1\n"+straight+"facing: {inner edge: bound}\nallowance: {inner: 4}\n"))
 	require.ErrorContains(t, err, "a bound inner edge has no allowance")
+}
+
+func TestSectionsAreForPiecedFacings(t *testing.T) {
+	require.Equal(t, Length(400), parse(t, "engrail: 1\n"+straight+"facing: {kind: pieced}\n").Facing.Section)
+	require.Zero(t, parse(t, "engrail: 1\n"+straight).Facing.Section)
+	for _, key := range []string{"section: 300", "pieces at: peaks"} {
+		_, err := Parse("skirt.yaml", []byte("engrail: 1\n"+straight+"facing: {"+key+"}\n"))
+		require.ErrorContains(t, err, "the facings are not cut in sections")
+	}
 }
 
 func TestLeftOutKeysHaveDefaults(t *testing.T) {

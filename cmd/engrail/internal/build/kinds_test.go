@@ -1,0 +1,43 @@
+package build_test
+
+import (
+	"testing"
+
+	"engrail/facing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// skirts is a style of two panels in three sizes; the lines stand under facing.
+func skirts(facing string) []byte {
+	return []byte("engrail: 1\nstyle: Skirt\npanels:\n" +
+		"  front: {gore: {waist: 360, hem: 800, length: 600}, half: fold}\n" +
+		"  back: {gore: {waist: 360, hem: 800, length: 600}, half: seam}\n" +
+		"seams: [[front finish, back finish]]\n" +
+		"facing: {" + facing + "}\n" +
+		"sizes:\n  S: {front: {hem: 500}, back: {hem: 500}}\n  M:\n  L: {front: {hem: 1100}, back: {hem: 1100}}\n")
+}
+
+func names(pieces []facing.Piece) (all []string) {
+	for _, p := range pieces {
+		all = append(all, p.Name)
+	}
+	return all
+}
+
+func TestSizesHaveTheSameSections(t *testing.T) {
+	p := planOf(t, "skirt.yaml", skirts("kind: pieced, section: 340, interfacing: 3"))
+	for _, s := range p.Sizes {
+		require.Equal(t, names(p.Sizes[2].Pieces), names(s.Pieces))
+	}
+	require.Contains(t, names(p.Sizes[0].Pieces), "front interfacing 2 of 3")
+	written(t, p)
+}
+
+func TestBindingIsReported(t *testing.T) {
+	p := planOf(t, "skirt.yaml", skirts("inner edge: bound"))
+	pieces := p.Report().Sizes[0].Pieces
+	require.Zero(t, pieces[0].BindingLength)
+	require.InDelta(t, p.Sizes[0].Pieces[2].Binding, pieces[2].BindingLength, 1e-4)
+	require.Positive(t, pieces[2].BindingLength)
+}

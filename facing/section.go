@@ -1,0 +1,288 @@
+package facing
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+
+	"engrail/fit"
+	"engrail/motif/path"
+)
+
+// joinName is the name of the edge at which two sections are joined.
+const joinName = "join"
+
+// join is where a strip can be cut: a place on its hem and the one on its inner
+// edge that lies square to the hem from it, each with the distance along its line.
+type join struct {
+	hem, inner           path.Point
+	alongHem, alongInner float64
+}
+
+// joins returns the places where the strip can be cut, in order along its hem: its
+// valleys or its peaks, but not within a hand's breadth of its ends and not where a
+// mark inside would be cut.
+func (s strip) joins(o Options) []join {
+	hem, inner := path.NewRuler(s.Edges[0].Net), path.NewRuler(s.inner().Net)
+	places := s.valleys
+	if o.AtPeaks {
+		places = s.peaks
+	}
+	reach := 4*o.Depth + s.Edges[0].Net.Bounds().Height()
+	var all []join
+	for _, v := range places {
+		along, off := hem.Nearest(v.Point)
+		if off > joinGap || along < leastSection || along > hem.Length()-leastSection {
+			continue
+		}
+		search := edgeSearch{line: inner.Path()}
+		to, ok := search.beyond(v.Point, v.Out.Neg(), reach)
+		if !ok {
+			continue
+		}
+		line := path.Open(v.Point, to)
+		crosses := func(other path.Path) bool {
+			return slices.ContainsFunc(line.Intersections(other), func(x path.Crossing) bool { return x.Point.Dist(v.Point) > joinGap })
+		}
+		if crosses(hem.Path()) || slices.ContainsFunc(s.Internal, crosses) || crosses(s.Edges[1].Net) || crosses(s.Edges[len(s.Edges)-1].Net) {
+			continue
+		}
+		alongInner, _ := inner.Nearest(to)
+		all = append(all, join{v.Point, to, along, alongInner})
+	}
+	slices.SortFunc(all, func(a, b join) int {
+		if a.alongHem < b.alongHem {
+			return -1
+		}
+		return 1
+	})
+	all = slices.CompactFunc(all, func(a, b join) bool { return math.Abs(b.alongHem-a.alongHem) < leastSection })
+	// Each lies before the one before it on the inner edge, which runs back.
+	var apart []join
+	for _, j := range all {
+		if n := len(apart); n == 0 || j.alongInner < apart[n-1].alongInner-leastSection/2 {
+			apart = append(apart, j)
+		}
+	}
+	return apart
+}
+
+// chosen returns the joins that cut the strip in n sections as alike as they can
+// be; the one on a fold is half of such a section. There are at least n-1 joins.
+func (s strip) chosen(all []join, n int) []join {
+	length := s.Edges[0].Net.Length()
+	parts, first := float64(n), 1.0
+	switch s.fold() {
+	case 1:
+		parts -= 0.5
+	case len(s.Edges) - 1:
+		parts, first = parts-0.5, 0.5
+	}
+	var list []join
+	next := 0
+	for i := range n - 1 {
+		want := length * (first + float64(i)) / parts
+		best := next
+		last := len(all) - (n - 1 - i)
+		for k := next; k <= last; k++ {
+			if math.Abs(all[k].alongHem-want) < math.Abs(all[best].alongHem-want) {
+				best = k
+			}
+		}
+		list = append(list, all[best])
+		next = best + 1
+	}
+	return list
+}
+
+// sections cuts the strip in sections none of which is longer than o.Section, in at
+// least as many as o.Sections says. The error says how long they would have to be.
+func (s strip) sections(o Options) ([]strip, error) {
+	if s.round() {
+		return nil, &Error{Piece: s.Name, Problem: "a facing that goes all round is not cut in sections", Hint: "leave the sections out, or give the hem a seam"}
+	}
+	where := "valley"
+	if o.AtPeaks {
+		where = "peak"
+	}
+	all := s.joins(o)
+	least := max(1, o.Sections[s.Name])
+	if least > len(all)+1 {
+		return nil, &Error{Piece: s.Name,
+			Problem: fmt.Sprintf("another size has it in %d sections, but it can be cut at %d %ss only", least, len(all), where),
+			Hint:    "make the sections longer, or build the sizes one by one"}
+	}
+	longest := math.Inf(1)
+	for n := least; n <= len(all)+1; n++ {
+		at := s.chosen(all, n)
+		if s.chords(at) > o.Section && n <= len(all) {
+			continue // no need to make them
+		}
+		parts := s.cutAt(at, o)
+		joins := make([][2]int, n-1)
+		for i := range joins {
+			joins[i] = [2]int{i, i + 1}
+		}
+		if err := cutAnew(parts, nil, joins, o); err != nil {
+			return nil, err
+		}
+		longest = 0
+		for _, p := range parts {
+			longest = max(longest, extent(p.Unfold().Cut()))
+		}
+		if longest <= o.Section {
+			return parts, nil
+		}
+	}
+	return nil, &Error{Piece: s.Name,
+		Problem: fmt.Sprintf("cut at every %s the longest section is still %.1f mm with its allowances, more than the %.1f mm that are wanted", where, longest, o.Section),
+		Hint:    fmt.Sprintf("allow sections of at least %.0f mm, or make the motif narrower or the facing less deep", math.Ceil(longest))}
+}
+
+// chords returns the longest distance from join to join, and from the ends.
+func (s strip) chords(at []join) float64 {
+	hem := s.Edges[0].Net
+	last, longest := hem.Start(), 0.0
+	for _, j := range at {
+		longest = max(longest, last.Dist(j.hem))
+		last = j.hem
+	}
+	return max(longest, last.Dist(hem.End()))
+}
+
+// extent returns the greatest distance between two points of a closed line, to a
+// hundred-thousandth of it.
+func extent(line path.Path) float64 {
+	points := line.Flatten(extentChords)
+	most := 0.0
+	for i := range extentDirections {
+		along := path.Direction(math.Pi * float64(i) / extentDirections)
+		low, high := math.Inf(1), math.Inf(-1)
+		for _, q := range points {
+			d := path.Vec(q).Dot(along)
+			low, high = min(low, d), max(high, d)
+		}
+		most = max(most, high-low)
+	}
+	return most
+}
+
+// cutAt returns the nets of the sections, with marks but without cut lines.
+func (s strip) cutAt(at []join, o Options) []strip {
+	if len(at) == 0 {
+		whole := s
+		whole.Edges = slices.Clone(s.Edges)
+		return []strip{whole}
+	}
+	hem, inner := path.NewRuler(s.Edges[0].Net), path.NewRuler(s.Edges[innerEdge].Net)
+	start, finish := s.Edges[len(s.Edges)-1], s.Edges[1]
+	allowance := max(start.Allowance, finish.Allowance)
+	n := len(at) + 1
+	parts := make([]strip, n)
+	for i := range parts {
+		p := strip{Piece: s.Piece, ends: [2]fit.EndRef{{Panel: -1}, {Panel: -1}}}
+		p.Name = fmt.Sprintf("%s %d of %d", s.Name, i+1, n)
+		p.Clips, p.Notches, p.Internal, p.Texts = nil, nil, nil, nil
+		before, after := finish, start
+		hemFrom, hemTo, innerFrom, innerTo := 0.0, hem.Length(), 0.0, inner.Length()
+		side := func(a, b path.Point) Edge {
+			return Edge{Name: joinName, Role: fit.SeamEdge, Net: path.Open(a, b), Allowance: allowance}
+		}
+		if i == 0 {
+			p.ends[fit.Start] = s.ends[fit.Start]
+		} else {
+			j := at[i-1]
+			hemFrom, innerTo = j.alongHem, j.alongInner
+			after = side(j.inner, j.hem)
+		}
+		if i == n-1 {
+			p.ends[fit.Finish] = s.ends[fit.Finish]
+		} else {
+			j := at[i]
+			hemTo, innerFrom = j.alongHem, j.alongInner
+			before = side(j.hem, j.inner)
+		}
+		hemEdge, innerSide := s.Edges[0], s.Edges[innerEdge]
+		hemEdge.Net = between(hem.Sub(hemFrom, hemTo), after.Net.End(), before.Net.Start())
+		innerSide.Net = between(inner.Sub(innerFrom, innerTo), before.Net.End(), after.Net.Start())
+		p.Edges = []Edge{hemEdge, before, innerSide, after}
+		if p.fold() < 0 && s.OnFold {
+			p.OnFold, p.Pairs, p.Quantity = false, true, 2*s.Quantity
+		}
+		for _, said := range s.said {
+			p.said = append(p.said, "part of "+said)
+		}
+		p.take(s, hemFrom, hemTo)
+		parts[i] = p
+	}
+	for i, j := range at {
+		parts[i].match(1, j.hem, j.inner, i+1, o)
+		parts[i+1].match(3, j.hem, j.inner, i+1, o)
+	}
+	return parts
+}
+
+// between returns the line with just these ends.
+func between(line path.Path, start, end path.Point) path.Path {
+	line.V = slices.Clone(line.V)
+	line.V[0].Point, line.V[len(line.V)-1].Point = start, end
+	return line
+}
+
+// take gives a section the clips, notches and marks of the strip that are on its
+// stretch of the hem or on its sides. A match mark just at a join is left out: the
+// join itself is one.
+func (p *strip) take(s strip, from, to float64) {
+	hem := path.NewRuler(s.Edges[0].Net)
+	for _, c := range s.Clips {
+		if along, _ := hem.Nearest(c.B); along > from-sameClip && along < to+sameClip {
+			p.Clips = append(p.Clips, c)
+		}
+	}
+	for _, n := range s.Notches {
+		switch n.Edge {
+		case 0:
+			if n.At < from+cornerNotch || n.At > to-cornerNotch {
+				continue
+			}
+		case 1:
+			if p.ends[fit.Finish].Panel < 0 {
+				continue
+			}
+		default:
+			if p.ends[fit.Start].Panel < 0 {
+				continue
+			}
+		}
+		p.Notches = append(p.Notches, n)
+	}
+	net := p.Net()
+	for _, l := range s.Internal {
+		if net.Contains(l.Start()) {
+			p.Internal = append(p.Internal, l)
+		}
+	}
+}
+
+// match sets the notch of a join in the middle of an edge, and its number beside it.
+func (p *strip) match(edge int, hem, inner path.Point, number int, o Options) {
+	at, up := hem.Lerp(inner, 0.5), inner.Sub(hem).Unit()
+	out := up.Left()
+	if edge == 1 {
+		out = up.Right()
+	}
+	// Of a notch only its place and direction count until it is cut anew.
+	p.Notches = append(p.Notches, Notch{
+		Notch: fit.Notch{Edge: edge}, Net: at, Line: path.Line(at.Add(out), at),
+	})
+	height := min(numberHeight, hem.Dist(inner)/8)
+	text := strconv.Itoa(number)
+	wide := letterWidth * height * float64(len(text))
+	in := notchLength + height
+	middle := at.Add(out.Mul(-in))
+	p.Texts = append(p.Texts, fit.Text{
+		At:     middle.Add(up.Right().Mul(-wide / 2)).Add(up.Mul(-height / 2)),
+		Height: height, Angle: up.Right().Angle(), String: text,
+	})
+}
