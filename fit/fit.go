@@ -370,10 +370,10 @@ func (r *Result) compare(g Garment) {
 		if d := math.Abs(la - lb); d > trueSeams {
 			warn("seam-lengths", "the joined seam lines differ by %.1f mm; true them before cutting (up to %.1f mm is eased in)", d, trueSeams)
 		}
-		if math.Abs(report.HemTurn) > visibleTurn {
+		if math.Abs(report.HemTurn) > VisibleTurn {
 			warn("hem-turn", "the hem turns by %.1f degrees where it crosses the seam; true the hem to run smoothly across it", degrees(report.HemTurn))
 		}
-		if wide, narrow := max(a.Width, b.Width), min(a.Width, b.Width); wide/narrow-1 > visibleWidths {
+		if wide, narrow := max(a.Width, b.Width), min(a.Width, b.Width); wide/narrow-1 > VisibleWidths {
 			warn("repeat-widths", "repeats %.1f mm wide beside repeats %.1f mm wide are seen to differ; try another width or wider limits", wide, narrow)
 		}
 	}

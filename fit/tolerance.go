@@ -60,14 +60,14 @@ const (
 	// side; beyond them there is no sensible end.
 	sharpest = 20 * math.Pi / 180
 	bluntest = math.Pi - sharpest
-	// visibleWidths (ratio) is the difference between neighbouring repeats
+	// VisibleWidths (ratio) is the difference between neighbouring repeats
 	// above which people see it: 7 1/2 beside 8 in goes unseen, 6 beside 9 in
 	// shows (common practice, no source).
-	visibleWidths = 0.5 / 7.5
-	// visibleTurn (angle) is the turn of the hem at a seam above which a
+	VisibleWidths = 0.5 / 7.5
+	// VisibleTurn (angle) is the turn of the hem at a seam above which a
 	// warning is due: the lower end of what a smooth curve's eye notices (from
 	// memory).
-	visibleTurn = 3 * math.Pi / 180
+	VisibleTurn = 3 * math.Pi / 180
 	// trueSeams (length, mm) is the difference of two joined seam lines that is
 	// accepted: 1/16 in ("10 Patternwork Skills", Threads 200, 2018).
 	trueSeams = 25.4 / 16

@@ -1,0 +1,146 @@
+package advice
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"engrail/facing"
+	"engrail/fit"
+)
+
+// Level is how much a finding weighs.
+type Level uint8
+
+// The levels.
+const (
+	// Fine says that all is as it should be.
+	Fine Level = iota
+	// Note is worth knowing.
+	Note
+	// Warning is likely to show or to make trouble.
+	Warning
+	// Error cannot be sewn as it is.
+	Error
+)
+
+// String returns the level's name in lower case.
+func (l Level) String() string {
+	switch l {
+	case Note:
+		return "note"
+	case Warning:
+		return "warning"
+	case Error:
+		return "error"
+	}
+	return "fine"
+}
+
+// Figure is a number that a finding goes by: mm, degrees where the name ends in
+// _deg, or a count.
+type Figure struct {
+	Name  string
+	Value float64
+}
+
+// Finding is what one check says of one panel, piece or seam.
+type Finding struct {
+	// Name is the check's, short and stable: lower case with hyphens.
+	Name  string
+	Level Level
+	// Message is a plain sentence, and Remedy what would help, empty when the level
+	// is Fine.
+	Message, Remedy string
+	// Where names the panel, piece or seam; it is empty for the whole garment.
+	Where string
+	// Figures are those of the message and the limits they are measured by.
+	Figures []Figure
+	// Accepted says that the user accepts the check.
+	Accepted bool
+}
+
+// Options are what the checks go by besides the pieces.
+type Options struct {
+	// Facing are the options that the pieces were made with.
+	Facing facing.Options
+	// Fray is the narrowest allowance that holds in the cloth, and Stitch the length
+	// of the stitches at the valleys, both in mm; 0 stands for the usual [Fray] and
+	// [Stitch].
+	Fray, Stitch float64
+	// Accept are the names of checks whose findings are accepted.
+	Accept []string
+}
+
+// subject is what the checks look at.
+type subject struct {
+	fit  *fit.Result
+	made *facing.Made
+	Options
+}
+
+// check is one check.
+type check struct {
+	name string
+	look func(subject) []Finding
+}
+
+func checks() []check {
+	return []check{
+		{"facing-depth", facingDepth},
+		{"fray-allowance", frayAllowance},
+		{"valley-gap", valleyGap},
+		{"sharp-point", sharpPoint},
+		{"clip-count", clipCount},
+		{"repeat-widths", repeatWidths},
+		{"hem-turn", hemTurn},
+		{"facing-on-valley", facingOnValley},
+		{"no-favour", noFavour},
+		{"notch-on-clip", notchOnClip},
+		{"facing-grain", facingGrain},
+	}
+}
+
+// Names returns the names of all checks, in the order in which they look.
+func Names() []string {
+	var names []string
+	for _, c := range checks() {
+		names = append(names, c.name)
+	}
+	return names
+}
+
+// Review runs every check on a fitted garment and the pieces made of it. Findings
+// come check by check, those of a check in the order of the panels or seams. A
+// check that has nothing to look at gives none: without facings, those of facings.
+func Review(r *fit.Result, made *facing.Made, o Options) []Finding {
+	if !(o.Fray > 0) {
+		o.Fray = Fray
+	}
+	if !(o.Stitch > 0) {
+		o.Stitch = Stitch
+	}
+	s := subject{r, made, o}
+	var all []Finding
+	for _, c := range checks() {
+		for _, f := range c.look(s) {
+			f.Name, f.Accepted = c.name, f.Level > Fine && slices.Contains(o.Accept, c.name)
+			all = append(all, f)
+		}
+	}
+	return all
+}
+
+// say adds what is wrong to a finding.
+func (f *Finding) say(l Level, remedy, format string, args ...any) {
+	f.Level, f.Remedy, f.Message = l, remedy, fmt.Sprintf(format, args...)
+}
+
+// degrees turns an angle into what figures state.
+func degrees(a float64) float64 { return a * 180 / math.Pi }
+
+// halfOf returns half of a length, rounded down to a tenth of a mm.
+func halfOf(mm float64) float64 { return math.Floor((mm/2+slack)*10) / 10 }
+
+// tenths rounds a length up to a tenth of a mm.
+func tenths(mm float64) float64 { return math.Ceil((mm-slack)*10) / 10 }
