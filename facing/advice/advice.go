@@ -37,11 +37,21 @@ func (l Level) String() string {
 	return "fine"
 }
 
-// Figure is a number that a finding goes by: mm, degrees where the name ends in
-// _deg, or a count.
+// Unit is what a figure counts.
+type Unit string
+
+// The units of figures.
+const (
+	MM      Unit = "mm"
+	Degrees Unit = "degrees"
+	Count   Unit = "count"
+)
+
+// Figure is a number that a finding goes by.
 type Figure struct {
 	Name  string
 	Value float64
+	Unit  Unit
 }
 
 // Finding is what one check says of one panel, piece or seam.

@@ -156,6 +156,9 @@ func TestCheckSpeaksFromItsLimitOn(t *testing.T) {
 		{"valley-gap", "stitch", func(d *design) { d.spec.Shape.Flat = 1.4 }, func(d *design) { d.spec.Shape.Flat = 1.5 }, advice.Note,
 			"the valleys are 1.4 mm wide at their foot, less than one stitch of 1.5 mm: they pucker unless they are clipped right to the stitching",
 			"leave a flat of 1.5 mm at each valley, or pivot with a single stitch across it"},
+		{"valley-gap", "sharp", func(d *design) { d.spec.Shape.Flat = 0 }, func(d *design) { d.spec.Shape.Flat = 1.5 }, advice.Note,
+			"the valleys are sharp, without room for one stitch of 1.5 mm across: they pucker unless they are clipped right to the stitching",
+			"leave a flat of 1.5 mm at each valley, or pivot there and clip to the stitching"},
 		{"sharp-point", "hard", points(scaled(29.9)), points(scaled(30.1)), advice.Warning,
 			"a point of 30 degrees is hard to turn; from 30 degrees on there is room for the allowances",
 			"make the motif wider or shallower, or cut its tip off by some stitches with tip: {blunt: 4mm}"},
@@ -172,6 +175,9 @@ func TestCheckSpeaksFromItsLimitOn(t *testing.T) {
 		{"facing-on-valley", "valley", func(d *design) { d.phase = fit.Valley }, func(d *design) { d.phase = fit.Peak }, advice.Note,
 			"the facing's seam lands on a valley, where its allowances lie under the clip",
 			"press the facing's seam open and trim it narrow before the hem is sewn, or put a peak there with motif: peak"},
+		{"facing-on-valley", "near", func(d *design) { d.side.Allowance = 30.1 }, func(d *design) { d.side.Allowance = 30 }, advice.Note,
+			"a valley is 30.0 mm from the facing's seam, whose allowance of 30.1 mm lies under its clip",
+			"press the facing's seam open and trim it narrow before the hem is sewn"},
 		{"no-favour", "none", func(d *design) { d.options.Facing.Favour = 0 }, func(d *design) { d.options.Facing.Favour = 0.1 }, advice.Warning,
 			"the facing is as large as the garment, and its seam will roll to the outside and show", "give it a favour of 1 to 3 mm, more for thicker cloth"},
 		{"notch-on-clip", "side", notch(-1.5 + math.Sqrt(9-1.6*1.6) - 0.01), notch(-1.5 + math.Sqrt(9-1.6*1.6) + 0.01), advice.Warning,
@@ -249,7 +255,7 @@ func TestTipIsAsSharpAsDrawn(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			d := good()
 			d.spec.Shape, d.spec.Depth = c.shape, c.depth
-			require.InDelta(t, c.want, figure(t, worst(t, d.review(t), "sharp-point"), "angle_deg"), 1e-6)
+			require.InDelta(t, c.want, figure(t, worst(t, d.review(t), "sharp-point"), "angle"), 1e-6)
 		})
 	}
 }

@@ -10,7 +10,7 @@
 // The checks hem-turn and repeat-widths are named as the warnings of the package
 // fit that say the same.
 //
-// Lengths are mm, angles in figures are degrees and their names end in _deg.
+// Lengths are mm; figures state angles in degrees.
 //
 // Start with [Review].
 package advice

@@ -19,7 +19,7 @@ func hemTurn(s subject) []Finding {
 	for _, x := range s.fit.Seams {
 		turn := math.Abs(x.HemTurn)
 		f := Finding{Where: s.seamName(x.Seam), Message: "the hem runs smoothly across the seam",
-			Figures: []Figure{{"turn_deg", degrees(turn)}, {"most_deg", degrees(fit.VisibleTurn)}}}
+			Figures: []Figure{{"turn", degrees(turn), Degrees}, {"most", degrees(fit.VisibleTurn), Degrees}}}
 		if turn > fit.VisibleTurn {
 			f.say(Warning, "true the hem to run smoothly across the seam", "the hem turns by %.1f degrees where it crosses the seam", degrees(turn))
 		}
@@ -39,7 +39,7 @@ func repeatWidths(s subject) []Finding {
 		}
 		ratio := wide/narrow - 1
 		f := Finding{Where: where, Message: "the difference of the motifs' widths is not seen",
-			Figures: []Figure{{"wide", wide}, {"narrow", narrow}, {"most", narrow * (1 + fit.VisibleWidths)}}}
+			Figures: []Figure{{"wide", wide, MM}, {"narrow", narrow, MM}, {"most", narrow * (1 + fit.VisibleWidths), MM}}}
 		if ratio > fit.VisibleWidths {
 			f.say(Warning, "try another width or wider limits", "repeats %.1f mm wide beside repeats %.1f mm wide are seen to differ", wide, narrow)
 		}
@@ -59,18 +59,40 @@ func repeatWidths(s subject) []Finding {
 	return all
 }
 
-// facingOnValley looks on what of the motif the seams of facings land.
+// facingOnValley looks how far the seams of facings are from the nearest valley, and
+// whether their allowances, which are pressed open, reach to it. Distances are along
+// the foot of the motifs.
 func facingOnValley(s subject) []Finding {
-	if len(s.made.Facings) == 0 {
-		return nil
-	}
 	var all []Finding
 	for _, x := range s.fit.Seams {
-		f := Finding{Where: s.seamName(x.Seam), Message: "the facing's seam is clear of the valleys"}
-		a := s.fit.Panels[x.Seam.A.Panel].Phases[x.Seam.A.End]
-		if a == fit.Valley {
-			f.say(Note, "press the facing's seam open and trim it narrow before the hem is sewn, or put a peak there with motif: peak",
-				"the facing's seam lands on a valley, where its allowances lie under the clip")
+		near, reach := math.Inf(1), 0.0
+		for _, e := range [2]fit.EndRef{x.Seam.A, x.Seam.B} {
+			p := s.fit.Panels[e.Panel]
+			end, side := p.Edge.Start(), -1
+			if e.End == fit.Finish {
+				end, side = p.Edge.End(), 1
+			}
+			for _, v := range p.Valleys {
+				near = min(near, math.Abs(v.Point.Sub(end).Dot(v.Out.Left())))
+			}
+			for _, f := range s.made.Facings {
+				if f.Panel == p.Panel.Name && len(f.Edges) > 1 {
+					reach = max(reach, f.Edges[(side+len(f.Edges))%len(f.Edges)].Allowance)
+				}
+			}
+		}
+		if len(s.made.Facings) == 0 || math.IsInf(near, 1) {
+			continue
+		}
+		f := Finding{Where: s.seamName(x.Seam), Message: "the facing's seam is clear of the valleys",
+			Figures: []Figure{{"apart", near, MM}, {"allowance", reach, MM}}}
+		const remedy = "press the facing's seam open and trim it narrow before the hem is sewn, or put a peak there with motif: peak"
+		switch {
+		case near < onEdge:
+			f.say(Note, remedy, "the facing's seam lands on a valley, where its allowances lie under the clip")
+		case near < reach-slack:
+			f.say(Note, "press the facing's seam open and trim it narrow before the hem is sewn",
+				"a valley is %.1f mm from the facing's seam, whose allowance of %.1f mm lies under its clip", near, reach)
 		}
 		all = append(all, f)
 	}
@@ -103,14 +125,17 @@ func valleyGap(s subject) []Finding {
 		}
 		need := 2 * s.Facing.Hem
 		f := Finding{Where: p.Panel.Name, Message: "the valleys have room for a stitch across and for the allowances",
-			Figures: []Figure{{"foot", foot}, {"stitch", s.Stitch}}}
+			Figures: []Figure{{"foot", foot, MM}, {"stitch", s.Stitch, MM}}}
 		if !math.IsInf(open, 1) {
-			f.Figures = append(f.Figures, Figure{"apart", open}, Figure{"allowances", need})
+			f.Figures = append(f.Figures, Figure{"apart", open, MM}, Figure{"allowances", need, MM})
 		}
 		switch {
 		case open < need-slack:
 			f.say(Warning, fmt.Sprintf("an allowance of at most %.1f mm has room; otherwise leave a wider flat between the motifs, or make them wider", halfOf(open)),
 				"the motifs are only %.1f mm apart, and two allowances of %.1f mm lie on one another between them", open, s.Facing.Hem)
+		case foot < sharpFoot:
+			f.say(Note, fmt.Sprintf("leave a flat of %.1f mm at each valley, or pivot there and clip to the stitching", s.Stitch),
+				"the valleys are sharp, without room for one stitch of %.1f mm across: they pucker unless they are clipped right to the stitching", s.Stitch)
 		case foot < s.Stitch-slack:
 			f.say(Note, fmt.Sprintf("leave a flat of %.1f mm at each valley, or pivot with a single stitch across it", s.Stitch),
 				"the valleys are %.1f mm wide at their foot, less than one stitch of %.1f mm: they pucker unless they are clipped right to the stitching", foot, s.Stitch)
@@ -133,7 +158,7 @@ func sharpPoint(s subject) []Finding {
 			continue
 		}
 		f := Finding{Where: p.Panel.Name, Message: "every point can be turned",
-			Figures: []Figure{{"angle_deg", degrees(sharp)}, {"wanted_deg", degrees(BluntPoint)}}}
+			Figures: []Figure{{"angle", degrees(sharp), Degrees}, {"wanted", degrees(BluntPoint), Degrees}}}
 		const remedy = "make the motif wider or shallower, or cut its tip off by some stitches with tip: {blunt: 4mm}"
 		switch {
 		case sharp < SharpestPoint-angleSlack:

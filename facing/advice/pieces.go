@@ -16,7 +16,7 @@ func facingDepth(s subject) []Finding {
 	for _, p := range s.made.Facings {
 		depth, least := s.Facing.Depth, s.Facing.Hem+s.Facing.Inner
 		f := Finding{Where: p.Name, Message: "the facing reaches far enough beyond the valleys",
-			Figures: []Figure{{"depth", depth}, {"wanted", LeastClear}, {"allowances", least}}}
+			Figures: []Figure{{"depth", depth, MM}, {"wanted", LeastClear, MM}, {"allowances", least, MM}}}
 		remedy := fmt.Sprintf("make the facing %.1f mm deep or more", max(LeastClear, tenths(least)))
 		switch {
 		case depth < least-slack:
@@ -47,7 +47,7 @@ func frayAllowance(s subject) []Finding {
 			if on == "" {
 				continue
 			}
-			f := Finding{Where: p.Name, Message: "the allowances are wide enough for the cloth", Figures: []Figure{{"allowance", narrow}, {"fray", s.Fray}}}
+			f := Finding{Where: p.Name, Message: "the allowances are wide enough for the cloth", Figures: []Figure{{"allowance", narrow, MM}, {"fray", s.Fray, MM}}}
 			if narrow < s.Fray-slack {
 				f.say(Warning, fmt.Sprintf("make the allowance at least %.1f mm and trim it when it is sewn, or take cloth that frays less", s.Fray),
 					"the allowance %s is %.1f mm, and cloth that frays by %.1f mm pulls out of the seam", on, narrow, s.Fray)
@@ -66,7 +66,7 @@ func clipCount(s subject) []Finding {
 			count += max(1, p.Quantity) * wholeClips(p)
 		}
 	}
-	f := Finding{Message: "the clips are soon cut", Figures: []Figure{{"clips", float64(count)}, {"many", ManyClips}}}
+	f := Finding{Message: "the clips are soon cut", Figures: []Figure{{"clips", float64(count), Count}, {"many", ManyClips, Count}}}
 	if count > ManyClips {
 		f.say(Note, "wider motifs need fewer of them, and smooth ones such as waves can be trimmed narrow in their place",
 			"%d clips are to be cut by hand after stitching, which takes about %.0f minutes", count, math.Ceil(float64(count)*60/ManyClips))
@@ -97,7 +97,7 @@ func noFavour(s subject) []Finding {
 	if len(s.made.Facings) == 0 {
 		return nil
 	}
-	f := Finding{Message: "the facing is smaller than the garment by a favour", Figures: []Figure{{"favour", s.Facing.Favour}}}
+	f := Finding{Message: "the facing is smaller than the garment by a favour", Figures: []Figure{{"favour", s.Facing.Favour, MM}}}
 	if s.Facing.Favour == 0 {
 		// Cut 1/8 in smaller, more for heavier cloth (J. Barlup, Threads 131, pp.
 		// 71-76); 1/16 in for light cloth is from memory.
@@ -129,7 +129,7 @@ func notchOnClip(s subject) []Finding {
 					}
 				}
 			}
-			f := Finding{Where: p.Name, Message: "no notch is in the way of a clip", Figures: []Figure{{"apart", near}, {"wanted", NotchClear}}}
+			f := Finding{Where: p.Name, Message: "no notch is in the way of a clip", Figures: []Figure{{"apart", near, MM}, {"wanted", NotchClear, MM}}}
 			if near < NotchClear-slack {
 				f.say(Warning, fmt.Sprintf("move the notch so that it is %.1f mm from the clip, or leave it out", NotchClear),
 					"the notch at (%.0f, %.0f) is %.1f mm from a clip, and what is between the two cuts tears away", at.X, at.Y, near)
@@ -166,13 +166,14 @@ func facingGrain(s subject) []Finding {
 			}
 			f := Finding{Where: p.Name, Message: "the facing is on the grain of its panel"}
 			if p.Grain.Length() == 0 {
+				f.Figures = []Figure{{"length", 0, MM}}
 				f.say(Note, "make the facing deeper, or lay it on the cloth as its panel lies", "the facing has no room for a grain line")
 				all = append(all, f)
 				continue
 			}
 			turn := math.Abs(g.Grain.Chord().AngleTo(p.Grain.Chord()))
 			turn = min(turn, math.Pi-turn) // a grain line has no direction
-			f.Figures = []Figure{{"turn_deg", degrees(turn)}, {"most_deg", degrees(GrainTurn)}}
+			f.Figures = []Figure{{"turn", degrees(turn), Degrees}, {"most", degrees(GrainTurn), Degrees}}
 			if turn > GrainTurn+angleSlack {
 				f.say(Warning, "turn the facing's grain line as its panel's is; if it is to be cut on the bias, accept this",
 					"the facing's grain is turned by %.1f degrees from its panel's, and the two will hang and stretch apart", degrees(turn))

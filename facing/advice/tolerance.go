@@ -42,6 +42,8 @@ const (
 	// valley, and corner (angle) the turn that ends a foot and makes a tip.
 	footSlope = math.Pi / 4
 	corner    = 20 * math.Pi / 180
+	// sharpFoot (length, mm) is the foot of a valley that is a corner.
+	sharpFoot = 0.05
 	// slack (length, mm) absorbs the rounding of units.
 	slack = 1e-6
 	// angleSlack (angle) absorbs rounding.

@@ -5,6 +5,7 @@ import (
 
 	"engrail/cmd/engrail/internal/style"
 	"engrail/facing"
+	"engrail/facing/advice"
 	"engrail/fit"
 )
 
@@ -42,6 +43,8 @@ type Size struct {
 	grown    float64
 	sections map[string]int
 	warnings []fit.Warning
+	// Checks are what a careful maker says of it, fine or not.
+	Checks []advice.Finding
 }
 
 // Files gives the files that a style names, relative to it.
@@ -182,6 +185,7 @@ func (p *Plan) pieces(size *Size) error {
 	}
 	size.warnings, size.sections = made.Warnings, made.Sections
 	size.FacingSeams, size.Favours = made.Seams, made.Favours
+	size.Checks = advice.Review(size.Fit, made, advice.Options{Facing: o, Fray: float64(s.Cloth.Fray), Accept: s.Accept})
 	size.Pieces = slices.Concat(made.Garments, made.Facings, made.Interfacings)
 	if s.Output.Unfold {
 		for i := range size.Pieces {

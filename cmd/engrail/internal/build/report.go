@@ -5,8 +5,10 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"slices"
 
 	"engrail/facing"
+	"engrail/facing/advice"
 	"engrail/fit"
 )
 
@@ -27,7 +29,9 @@ type Report struct {
 	// Texts are plain texts that say how files are used.
 	Texts []File `json:"texts"`
 	// Proof says of every file how far what is read back from it is from the design.
-	Proof    []Proof   `json:"proof"`
+	Proof []Proof `json:"proof"`
+	// Checks are what a careful maker says of the design. What is fine is left out.
+	Checks   []Remark  `json:"checks"`
 	Warnings []Warning `json:"warnings"`
 }
 
@@ -139,6 +143,60 @@ type Warning struct {
 	Where   string `json:"where"`
 }
 
+// Remark is what one check says of a panel, piece or seam.
+type Remark struct {
+	Name     string   `json:"name"`
+	Level    string   `json:"level"`
+	Message  string   `json:"message"`
+	Figures  []Figure `json:"figures"`
+	Remedy   string   `json:"remedy"`
+	Where    string   `json:"where"`
+	Accepted bool     `json:"accepted"`
+}
+
+// Figure is a number that a check goes by, in mm, degrees or as a count.
+type Figure struct {
+	Name  string  `json:"name"`
+	Value float64 `json:"value"`
+	Unit  string  `json:"unit"`
+}
+
+func remarkOf(size string, f advice.Finding) Remark {
+	c := Remark{
+		Name: f.Name, Level: f.Level.String(), Message: f.Message, Figures: []Figure{},
+		Remedy: f.Remedy, Where: inSize(size, f.Where), Accepted: f.Accepted,
+	}
+	for _, x := range f.Figures {
+		c.Figures = append(c.Figures, Figure{x.Name, round(x.Value), string(x.Unit)})
+	}
+	return c
+}
+
+// inSize names a place in a size of a style that has several; a place without a name
+// is the whole garment.
+func inSize(size, where string) string {
+	if where == "" {
+		where = "the whole garment"
+	}
+	if size != "" {
+		where = "size " + size + ": " + where
+	}
+	return where
+}
+
+// Telling returns the checks to be warned of: those of weight that are not accepted, and
+// that no warning tells already.
+func (r *Report) Telling() []Remark {
+	var all []Remark
+	for _, c := range r.Checks {
+		told := slices.ContainsFunc(r.Warnings, func(w Warning) bool { return w.Code == c.Name && w.Where == c.Where })
+		if c.Level != advice.Note.String() && !c.Accepted && !told {
+			all = append(all, c)
+		}
+	}
+	return all
+}
+
 // File is a file that was made, with the size of its drawing.
 type File struct {
 	Path   string  `json:"path"`
@@ -162,12 +220,21 @@ type FrameReport struct {
 
 // Report returns the plan's report, without files.
 func (p *Plan) Report() *Report {
-	r := &Report{Version: ReportVersion, Style: p.Style.Name, Sizes: []SizeReport{}, Nest: []File{}, Texts: []File{}, Proof: []Proof{}, Warnings: []Warning{}}
+	r := &Report{Version: ReportVersion, Style: p.Style.Name, Sizes: []SizeReport{}, Nest: []File{}, Texts: []File{}, Proof: []Proof{}, Checks: []Remark{}, Warnings: []Warning{}}
 	for _, s := range p.Sizes {
 		r.Sizes = append(r.Sizes, s.report())
 	}
+	for _, s := range p.Sizes {
+		for _, f := range s.Checks {
+			if f.Level > advice.Fine {
+				r.Checks = append(r.Checks, remarkOf(s.Name, f))
+			}
+		}
+	}
 	for _, w := range p.Warnings {
-		r.Warnings = append(r.Warnings, Warning(w))
+		if !slices.Contains(p.Style.Accept, w.Code) {
+			r.Warnings = append(r.Warnings, Warning(w))
+		}
 	}
 	return r
 }

@@ -11,6 +11,7 @@ import (
 
 	"engrail/cmd/engrail/internal/build"
 	"engrail/cmd/engrail/internal/style"
+	"engrail/facing/advice"
 	"engrail/motif"
 
 	"github.com/urfave/cli/v2"
@@ -263,12 +264,23 @@ func shapes() []string {
 	return words
 }
 
-// warn prints the report's warnings; folder is where its files are.
+// warn prints the report's warnings and what the checks say in earnest; folder is where
+// its files are.
 func warn(w io.Writer, r *build.Report, folder string) {
 	for _, x := range r.Warnings {
 		if x.Code == build.StaleFile {
 			x.Where = filepath.Join(folder, x.Where)
 		}
 		fmt.Fprintf(w, "engrail: warning: %s: %s\n", x.Where, x.Message)
+	}
+	grave := 0
+	for _, x := range r.Telling() {
+		fmt.Fprintf(w, "engrail: warning: %s: %s; %s (%s)\n", x.Where, x.Message, x.Remedy, x.Name)
+		if x.Level == advice.Error.String() {
+			grave++
+		}
+	}
+	if grave > 0 {
+		fmt.Fprintf(w, "engrail: warning: it cannot be sewn as it is: %s among its checks, which engrail checks tells\n", howMany(grave, "error", "errors"))
 	}
 }

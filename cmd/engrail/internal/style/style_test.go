@@ -84,6 +84,7 @@ func TestEveryKeyReachesItsValue(t *testing.T) {
 		ASTM:     ASTM{Units: "english", CheckCurves: true},
 		Measured: Measured{HPGL: Point{149.5, 150.5}, DXF: Point{150, 150.2}, SVG: Point{150, 149.8}, PDF: Point{148, 148}},
 	}, s.Output)
+	require.Equal(t, []string{"facing-on-valley", "hem-turn"}, s.Accept)
 	require.Len(t, s.Sizes, 2)
 	small, medium := s.Sizes[0], s.Sizes[1]
 	require.Equal(t, "S", small.Name)
@@ -260,7 +261,7 @@ func TestMistakesAreToldWithPlaceAndRemedy(t *testing.T) {
 			"the keys here are shape, width, depth, flat, tip, valley, lean, turn, own, mark, sequence, grow, lay, rest, least, most, count and hold"},
 		{"key in the wrong place", "engrail: 1\nshape: wave\n" + straight,
 			`skirt.yaml:2:1: unknown key "shape"`,
-			`"shape" is a key of motif; the keys here are engrail, style, units, motif, allowance, pattern, panels, seams, facing, cloth, sizes and output`},
+			`"shape" is a key of motif; the keys here are engrail, style, units, motif, allowance, pattern, panels, seams, facing, cloth, sizes, accept and output`},
 		{"unknown key in braces", "engrail: 1\nmotif: {shape: scallop, tip: {rond: 3}}\n" + straight,
 			`skirt.yaml:2:31: unknown key "rond"; did you mean "round"?`, "the keys here are round and blunt"},
 		{"unknown word", "engrail: 1\nmotif: {shape: scalop}\n" + straight,
