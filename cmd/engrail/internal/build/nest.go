@@ -82,7 +82,7 @@ func nestPoint(r *fit.Result, panel int) (at path.Point, on string, free fit.End
 // groups.
 func (p *Plan) nestOutputs(groups [][]plot.Group) ([]output, error) {
 	formats := p.Style.Output.Formats
-	if len(p.Sizes) < 2 || !slices.ContainsFunc(formats, func(f string) bool { return f != "hpgl" }) {
+	if len(p.Sizes) < 2 || !slices.ContainsFunc(formats, func(f string) bool { return f != "hpgl" && f != "notes" }) {
 		return nil, nil
 	}
 	nests, err := p.nests()

@@ -26,7 +26,7 @@ type Report struct {
 	Sizes   []SizeReport `json:"sizes"`
 	// Nest are the files that hold all sizes, none of a style with one.
 	Nest []File `json:"nest"`
-	// Texts are plain texts that say how files are used.
+	// Texts say how files are used and how the design is sewn.
 	Texts []File `json:"texts"`
 	// Proof says of every file how far what is read back from it is from the design.
 	Proof []Proof `json:"proof"`

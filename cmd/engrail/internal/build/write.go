@@ -73,7 +73,7 @@ func (p *Plan) Write(sink Sink, progress func(done, total int)) (*Report, error)
 		switch {
 		case o.size != allSizes:
 			files = &report.Sizes[o.size].Files
-		case o.format == "txt":
+		case o.format == "txt" || o.format == "notes":
 			files = &report.Texts
 		}
 		*files = append(*files, File{
@@ -112,6 +112,7 @@ func (p *Plan) outputs() ([]output, error) {
 			if plots := plotsOf(all); len(plots) > 0 {
 				made = append(made, p.sidecar(plots))
 			}
+			made = append(made, p.notesOutputs()...)
 		}
 		if err != nil {
 			return nil, err
@@ -124,10 +125,7 @@ func (p *Plan) outputs() ([]output, error) {
 				}
 			}
 			if len(o.name) > longestName {
-				return nil, &Error{
-					Problem: fmt.Sprintf("the name of the file %s has %d letters, and a folder takes at most %d", o.name, len(o.name), longestName),
-					Hint:    "make the style's or the size's name shorter",
-				}
+				return nil, tooLong(o.name)
 			}
 			owner[o.name] = of
 			o.size, o.stretch = at, p.stretch(o.format)
@@ -135,6 +133,14 @@ func (p *Plan) outputs() ([]output, error) {
 		}
 	}
 	return all, nil
+}
+
+// tooLong is the error for a file's name that no folder takes.
+func tooLong(name string) *Error {
+	return &Error{
+		Problem: fmt.Sprintf("the name of the file %s has %d letters, and a folder takes at most %d", name, len(name), longestName),
+		Hint:    "make the style's or the size's name shorter",
+	}
 }
 
 // sizeOutputs lists the files of one size, whose pieces are drawn as the groups.

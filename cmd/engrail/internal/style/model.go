@@ -463,9 +463,10 @@ type Size struct {
 // Output is what files are made, and how.
 type Output struct {
 	// Kinds of files: png pictures, hpgl for plotters and cutters, dxf and svg
-	// drawings, pdf to print at home, and astm, which is DXF for pattern systems
-	// after ASTM D6673.
-	Formats []string `yaml:"formats" enum:"png,hpgl,dxf,svg,pdf,astm" max:"6"`
+	// drawings, pdf to print at home, astm, which is DXF for pattern systems after
+	// ASTM D6673, and notes, a sheet that explains how the design is cut and sewn, as
+	// Markdown and HTML.
+	Formats []string `yaml:"formats" enum:"png,hpgl,dxf,svg,pdf,astm,notes" max:"7"`
 	// What PDF files are printed on: paper that is put together, a sheet of the
 	// drawing's own size, or a roll of a width in mm or with its unit, such as roll
 	// 914 or roll 36in. Each has a file.

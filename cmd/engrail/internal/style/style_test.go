@@ -73,7 +73,7 @@ func TestEveryKeyReachesItsValue(t *testing.T) {
 	require.Equal(t, Cloth{Weight: "light", Thickness: 0.4, Fray: 6, Width: 1400}, s.Cloth)
 	yes, no := true, false
 	require.Equal(t, Output{
-		Formats: []string{"png", "hpgl", "dxf", "svg", "pdf", "astm"}, Paper: []Paper{{Name: "letter"}, {Name: "sheet"}, {Name: "roll 36in", Roll: 914.4}}, Unfold: true, Picture: 2000,
+		Formats: []string{"png", "hpgl", "dxf", "svg", "pdf", "astm", "notes"}, Paper: []Paper{{Name: "letter"}, {Name: "sheet"}, {Name: "roll 36in", Roll: 914.4}}, Unfold: true, Picture: 2000,
 		Plotter: Plotter{
 			Kind: "flatbed knife", Tool: "knife", Range: "wide", Origin: "centre", Width: 1200, Height: 800, Step: 0.025,
 			Pens: map[string]int{"cut": 1, "notch": 2, "clip": 0}, Order: []int{2, 1}, Arcs: &yes, ChordError: 0.05,
@@ -462,11 +462,11 @@ func TestMistakesAreToldWithPlaceAndRemedy(t *testing.T) {
 		{"roll twice", "engrail: 1\noutput: {paper: [roll 914.4, roll 36 in]}\n" + straight,
 			`skirt.yaml:2:30: the paper "roll 36 in" is listed twice`, ""},
 		{"unknown format", "engrail: 1\noutput: {formats: [pgn]}\n" + straight,
-			`skirt.yaml:2:20: unknown word "pgn" for formats; did you mean "png"?`, "the words are png, hpgl, dxf, svg, pdf and astm"},
+			`skirt.yaml:2:20: unknown word "pgn" for formats; did you mean "png"?`, "the words are png, hpgl, dxf, svg, pdf, astm and notes"},
 		{"formats as keys", "engrail: 1\noutput: {formats: {png: true}}\n" + straight,
 			`skirt.yaml:2:19: formats is a list; write its values in brackets or each on a line after a hyphen`, ""},
-		{"too many formats", "engrail: 1\noutput: {formats: [png, hpgl, dxf, svg, pdf, astm, png]}\n" + straight,
-			`skirt.yaml:2:19: formats has 7 values; it can have at most 6`, ""},
+		{"too many formats", "engrail: 1\noutput: {formats: [png, hpgl, dxf, svg, pdf, astm, notes, png]}\n" + straight,
+			`skirt.yaml:2:19: formats has 8 values; it can have at most 7`, ""},
 		{"unknown pen", "engrail: 1\noutput: {plotter: {pens: {cuts: 1}}}\n" + straight,
 			`skirt.yaml:2:27: unknown word "cuts" for pens; did you mean "cut"?`, "the words are cut, stitch, fold, grain, notch, clip, mark, internal, inner and text"},
 		{"pens without keys", "engrail: 1\noutput: {plotter: {pens: 3}}\n" + straight,

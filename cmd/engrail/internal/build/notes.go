@@ -1,0 +1,94 @@
+package build
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"engrail/cmd/engrail/internal/notes"
+	"engrail/cmd/engrail/internal/style"
+	"engrail/plot"
+)
+
+// notesOutputs lists the sheet that explains the design, as Markdown and as HTML, when the
+// style asks for it.
+func (p *Plan) notesOutputs() []output {
+	if !slices.Contains(p.Style.Output.Formats, "notes") {
+		return nil
+	}
+	var all []output
+	for _, f := range p.notesFiles(p.Style.Units, p.Sizes, "") {
+		all = append(all, output{name: f.name, format: "notes",
+			write: func(w io.Writer, _ plot.Drawing) error {
+				_, err := w.Write(f.content(f.sheet()))
+				return err
+			}})
+	}
+	return all
+}
+
+// notesFile is one form of the sheet.
+type notesFile struct {
+	name    string
+	sheet   func() notes.Document
+	content func(notes.Document) []byte
+}
+
+func (p *Plan) notesFiles(unit style.Unit, sizes []Size, only string) []notesFile {
+	d := notes.Design{Style: p.Style, Unit: unit}
+	for _, s := range sizes {
+		d.Sizes = append(d.Sizes, notes.Size{Name: s.Name, Fit: s.Fit, Pieces: s.Pieces})
+	}
+	base := fileName(p.Style.Name, only, "notes")
+	sheet := func() notes.Document { return notes.Of(d) }
+	return []notesFile{{base + ".md", sheet, notes.Document.Markdown}, {base + ".html", sheet, notes.Document.HTML}}
+}
+
+// NotesOptions say what a sheet is made of.
+type NotesOptions struct {
+	// Size is the name of the only size to write of; empty for all of them.
+	Size string
+	// Unit is that of the lengths; empty for the style's.
+	Unit style.Unit
+}
+
+// Notes gives the sink the sheet that explains the design, as Markdown and as HTML, and
+// returns the names of the files. A size that the plan does not have is an error.
+func (p *Plan) Notes(o NotesOptions, sink Sink) ([]string, error) {
+	sizes, unit := p.Sizes, o.Unit
+	if unit == "" {
+		unit = p.Style.Units
+	}
+	if o.Size != "" {
+		i := slices.IndexFunc(p.Sizes, func(s Size) bool { return strings.EqualFold(s.Name, o.Size) })
+		if i < 0 {
+			return nil, &Error{Problem: fmt.Sprintf("the style has no size %q", o.Size), Hint: p.sizesHint()}
+		}
+		sizes = p.Sizes[i : i+1]
+		o.Size = sizes[0].Name
+	}
+	var names []string
+	for _, f := range p.notesFiles(unit, sizes, o.Size) {
+		if len(f.name) > longestName {
+			return nil, tooLong(f.name)
+		}
+		if err := sink(f.name, f.content(f.sheet())); err != nil {
+			return nil, err
+		}
+		names = append(names, f.name)
+	}
+	return names, nil
+}
+
+// sizesHint lists the sizes.
+func (p *Plan) sizesHint() string {
+	if len(p.Sizes) == 1 && p.Sizes[0].Name == "" {
+		return "it has one size, without a name: leave the size out"
+	}
+	var names []string
+	for _, s := range p.Sizes {
+		names = append(names, s.Name)
+	}
+	return "its sizes are " + strings.Join(names, ", ")
+}

@@ -1,0 +1,97 @@
+package notes
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+)
+
+// entry explains a word; forms are how it stands in the text, but for endings such as that
+// of the plural.
+type entry struct {
+	Term
+	forms []string
+}
+
+// entries are the unusual words that a sheet may use, each explained in plain ones.
+func entries() []entry {
+	say := func(word, meaning string, forms ...string) entry {
+		return entry{Term{word, meaning}, append(forms, word)}
+	}
+	return []entry{
+		say("allowance", "the strip of cloth between the stitching line and the cut line. It ends up inside."),
+		say("baste", "to hold layers with long loose stitches that are taken out later."),
+		say("bind", "to cover a cut edge with a narrow strip that is folded over it."),
+		say("clip", "a straight snip into the allowance, toward the stitching but not into it, so that the cloth can open there.", "clipped"),
+		say("cut line", "the outer line of a piece, along which the cloth is cut."),
+		say("facing", "a band of cloth of the same shape as the edge. It is sewn to the edge and turned to the inside, where it finishes it."),
+		say("favour", "how much smaller the facing is cut than the garment, so that the seam between them rolls to the inside and is not seen."),
+		say("fold", "where the cloth is folded in two. A piece cut on the fold is half of the real piece; opened out it is whole, and there is no seam."),
+		say("foot", "the part of the sewing machine that holds the cloth down beside the needle."),
+		say("fray", "to lose threads at a cut edge.", "fraying"),
+		say("fuse", "to stick interfacing on with a hot iron."),
+		say("grade", "to trim the layers of an allowance to different widths, so that they end in steps and not in a ridge."),
+		say("grain line", "the arrow on a piece. It is laid along the lengthwise threads of the cloth, which run as the selvage does; that direction is the grain.", "grain"),
+		say("inner edge", "the edge of the facing that lies away from the hem, inside of the garment."),
+		say("interfacing", "a thin layer on the wrong side of the facing that makes it firmer.", "interface"),
+		say("lining", "a second garment inside of the first, of thin cloth."),
+		say("match mark", "a notch on the outermost place of a motif. Garment and facing have them on the same motifs, to be pinned together."),
+		say("mirrored", "cut with the pattern turned over, as a left sleeve is to a right one."),
+		say("motif", "the shape that stands along the hem again and again."),
+		say("notch", "a small mark in the cut edge that meets its pair on another piece. A V notch is a small wedge that is cut out of the allowance of a curve, so that it does not bunch up."),
+		say("overlock", "to sew over a cut edge so that it does not fray, with a machine for it or a zigzag."),
+		say("panel", "one piece of the garment with a part of the hem, such as a front."),
+		say("pivot", "to stop with the needle down in the cloth, lift the foot, and turn the work about the needle."),
+		say("point", "an outward corner of the shaped edge."),
+		say("press", "to set the iron down and lift it again, without pushing it along. Allowances that are pressed open lie flat, one to each side of their seam."),
+		say("pucker", "to draw together in small creases."),
+		say("repeat", "one motif with its valley, or one group of motifs that follows itself along the hem."),
+		say("right side", "the side of the cloth that is seen when the garment is worn. The other one is the wrong side.", "wrong side"),
+		say("seam", "where two pieces are sewn together."),
+		say("selvage", "the firm edge along both sides of a length of cloth as it is sold."),
+		say("snip", "to cut a little way with the tips of the scissors."),
+		say("stitching line", "the line that is sewn along, an allowance inside of the cut line. Patterns call it the net line, too."),
+		say("tack", "to hold two layers in one place with a few stitches."),
+		say("tuck", "a small fold that is sewn in unwanted."),
+		say("understitch", "to sew the facing to its allowances, close to the seam, so that it stays inside. Its stitches are the understitching.", "understitching"),
+		say("valley", "the innermost place between two motifs."),
+		say("zigzag", "a stitch of the sewing machine that goes from side to side."),
+	}
+}
+
+// glossary explains the words that the text uses, and those that the explanations use.
+func glossary(text string) Section {
+	all := entries()
+	var used []entry
+	for {
+		var more []entry
+		for _, e := range all {
+			if !slices.ContainsFunc(used, func(u entry) bool { return u.Word == e.Word }) && e.in(text) {
+				more = append(more, e)
+			}
+		}
+		if len(more) == 0 {
+			break
+		}
+		for _, e := range more {
+			text += "\n" + e.Meaning
+		}
+		used = append(used, more...)
+	}
+	slices.SortFunc(used, func(a, b entry) int { return strings.Compare(a.Word, b.Word) })
+	var terms Terms
+	for _, e := range used {
+		terms = append(terms, e.Term)
+	}
+	return Section{"words", "Words", []Block{terms}}
+}
+
+// in reports whether the text uses the word, in whatever form.
+func (e entry) in(text string) bool {
+	for _, f := range e.forms {
+		if regexp.MustCompile(`(?i)\b` + regexp.QuoteMeta(f) + `(s|es|d|ed)?\b`).MatchString(text) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,86 @@
+package notes
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Markdown returns the sheet as Markdown with tables. Of drawings it has what they
+// show in words. Text is escaped, and line breaks in it are spaces.
+func (d Document) Markdown() []byte {
+	var b strings.Builder
+	fmt.Fprintf(&b, "# %s\n", marked(d.Title))
+	for _, s := range d.Sections {
+		fmt.Fprintf(&b, "\n## %s\n", marked(s.Title))
+		for _, block := range s.Blocks {
+			b.WriteByte('\n')
+			switch x := block.(type) {
+			case Paragraph:
+				fmt.Fprintf(&b, "%s\n", marked(string(x)))
+			case List:
+				for i, item := range x.Items {
+					sign := "-"
+					if x.Ordered {
+						sign = fmt.Sprintf("%d.", i+1)
+					}
+					fmt.Fprintf(&b, "%s %s\n", sign, led(item.Lead, item.Text))
+				}
+			case Table:
+				x.markdown(&b)
+			case Figures:
+				for _, f := range x {
+					fmt.Fprintf(&b, "- %s\n", led(f.Title+".", f.Caption))
+				}
+			case Terms:
+				for _, t := range x {
+					fmt.Fprintf(&b, "- %s\n", led(t.Word+":", t.Meaning))
+				}
+			}
+		}
+	}
+	return []byte(b.String())
+}
+
+func (t Table) markdown(b *strings.Builder) {
+	if t.Caption != "" {
+		fmt.Fprintf(b, "%s:\n\n", marked(t.Caption))
+	}
+	row := func(cells []string) {
+		for _, c := range cells {
+			fmt.Fprintf(b, "| %s ", marked(c))
+		}
+		b.WriteString("|\n")
+	}
+	row(t.Head)
+	for i := range t.Head {
+		if i < t.Left {
+			b.WriteString("|---")
+		} else {
+			b.WriteString("|---:")
+		}
+	}
+	b.WriteString("|\n")
+	for _, r := range t.Rows {
+		row(r)
+	}
+}
+
+// led writes a text with its stressed lead before it.
+func led(lead, text string) string {
+	if lead == "" {
+		return marked(text)
+	}
+	return strings.TrimSpace(fmt.Sprintf("**%s** %s", marked(lead), marked(text)))
+}
+
+// marked writes plain text so that nothing in it is taken for a sign of Markdown.
+func marked(s string) string {
+	var b strings.Builder
+	for _, r := range strings.Join(strings.Fields(s), " ") {
+		if strings.ContainsRune("\\`*_[]<>#|&~$", r) {
+			b.WriteByte('\\')
+		}
+		b.WriteRune(r)
+	}
+	return b.String()
+}

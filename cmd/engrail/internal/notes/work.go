@@ -1,0 +1,407 @@
+package notes
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"engrail/facing"
+	"engrail/fit"
+)
+
+// Measures of sewing, in mm. Enclosed allowances are trimmed to 3 to 6 mm and the one
+// nearest the outside stays widest, at 6 mm (Apparel: Design, Textiles & Construction,
+// 2012, p. 451); the other is still caught by the understitching, 3 mm from the seam (How
+// to Understitch a Facing, Threads, 2019). V notches on outward curves stand 6 to 13 mm
+// apart as the curve asks (the former, p. 452); the wider spacing is for the gentle curves.
+const (
+	widestTrimmed   = 6.0
+	narrowerTrimmed = 4.5
+	understitching  = 3.0
+	curveNotches    = 13.0
+	curveClips      = 13.0
+	turnedUnder     = 6.0
+	interfacingGap  = 3.0 // short of the stitching line; common practice
+)
+
+// layers returns how wide the allowances of garment and facing are left, and how far
+// from the seam the understitching runs.
+func (s *sheet) layers() (garment, facing, under float64) {
+	hem := float64(s.Style.Allowance.Hem)
+	garment, facing = min(hem, widestTrimmed), min(hem, narrowerTrimmed)
+	return garment, facing, min(understitching, facing*2/3)
+}
+
+// rolled is how far above the finished edge the seam lies on the inside: of a facing that
+// is smaller by the favour, half of it, as both layers end at the fold of the edge. Derived.
+func (s *sheet) rolled() float64 { return float64(s.Style.Facing.Favour) / 2 }
+
+// workSection is the order of work, from the cloth to the last press. Its order is that of
+// Apparel: Design, Textiles & Construction, p. 453: match, stitch, trim and clip, press
+// toward the facing, understitch, turn, tack.
+func (s *sheet) workSection() Section {
+	var steps []Item
+	add := func(list ...Item) { steps = append(steps, list...) }
+	add(s.prepare()...)
+	add(s.joining()...)
+	if s.faced() {
+		add(s.innerEdge(), s.layTogether(), s.sew())
+		if s.turns.Valleys {
+			add(s.turnAtValleys())
+		}
+		if s.turns.Points {
+			add(s.turnAtPoints())
+		}
+		add(s.trim(), s.clip())
+		if s.turns.Lobes || s.turns.Bowls {
+			add(s.notchCurves())
+		}
+		add(s.finishing()...)
+	} else {
+		add(s.unfaced()...)
+	}
+	return Section{"work", "The order of work", []Block{
+		Paragraph("Do one step after the other; where a step looks odd, its reason stands with it. The numbers are those of this design. Everything else of the garment is sewn as its own pattern says, what is above the hem before or after."),
+		List{Ordered: true, Items: steps},
+	}}
+}
+
+// prepare is washing, cutting and marking.
+func (s *sheet) prepare() []Item {
+	steps := []Item{{"Wash and press", "all cloth as the finished garment will be washed, so that it shrinks now and not later. Press it smooth."}}
+	var garment, faced []string
+	for _, p := range s.Sizes[0].Pieces {
+		text := fmt.Sprintf("%s (%s)", p.Name, howMany(p))
+		if p.Kind == facing.Facing {
+			faced = append(faced, text)
+		} else {
+			garment = append(garment, text)
+		}
+	}
+	text := "the pieces along their cut lines. From the garment's cloth: " + listed(garment) + "."
+	if len(faced) > 0 {
+		text += " From the facing's cloth: " + listed(faced) + ". Cut the same facing pieces from interfacing, but along the stitching lines."
+	}
+	steps = append(steps, Item{"Cut", text})
+	marks := "Snip every notch no further than half of the allowance. Draw the stitching line of the shaped edge on the wrong side of "
+	if s.faced() {
+		marks += "the facing, which lies on top when you sew, with chalk or a pen that washes out."
+	} else {
+		marks += "the garment's pieces with chalk or a pen that washes out."
+	}
+	if s.hasClips() {
+		marks += " Mark each clip with a dot only. Do not cut it yet: a cut before sewing lets the valley stretch and fray."
+	}
+	steps = append(steps, Item{"Mark.", marks})
+	if s.faced() {
+		steps = append(steps, Item{"Interface", fmt.Sprintf("the facing: trim the interfacing until it ends %s short of every stitching line, and fuse or baste it to the wrong side of the facing pieces. "+
+			"It keeps the edge crisp and the clips from fraying; short of the seam it adds no bulk there.", s.both(interfacingGap))})
+	}
+	return steps
+}
+
+func (s *sheet) hasClips() bool {
+	for k := range s.Sizes {
+		if s.allClips(k) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// joining is sewing the seams of the garment and of the facing.
+func (s *sheet) joining() []Item {
+	n := s.seamCount(0)
+	if n == 0 {
+		text := "There are no seams across the hem that this design knows of."
+		if s.faced() {
+			text += " If your garment has some, sew them first in the garment and in the facing alike, and press them open."
+		}
+		for _, hems := range s.hems {
+			for _, h := range hems {
+				if h.Fitted.Edge.Closed {
+					return []Item{{"Look.", "The hem goes all round without an end, so that nothing has to be joined before the edge is sewn."}}
+				}
+			}
+		}
+		return []Item{{"Look.", text}}
+	}
+	var seams []string
+	for _, j := range s.joins(0) {
+		a, b := s.hems[0][j.a].Name, s.hems[0][j.b].Name
+		name := fmt.Sprintf("%s to %s", a, b)
+		if j.a == j.b {
+			name = a + " to " + a
+		}
+		seams = append(seams, fmt.Sprintf("%s (%s)", name, several(j.times, "seam")))
+	}
+	width := s.sideAllowances(facing.Garment)
+	steps := []Item{{"Join the garment", fmt.Sprintf("along the seams that cross the hem: %s. Lay the pieces right side to right side, notch on notch, and sew %s from the cut edge, down to the very end. "+
+		"Press the allowances open. The shaped edge runs on across the seam only if the two stitching lines meet there exactly; check it before you go on.%s", listed(seams), width, s.otherSeams())}}
+	if s.faced() {
+		steps = append(steps, Item{"Join the facing", fmt.Sprintf("in the same way: %s, %s from the cut edge. Press them open and trim them to half. "+
+			"Then lay the facing on the garment: every seam lies on its seam.", several(n, "seam"), s.sideAllowances(facing.Facing))})
+	}
+	return steps
+}
+
+// otherSeams names ends of the hem that are seams of which the style does not say what they
+// are sewn to.
+func (s *sheet) otherSeams() string {
+	var names []string
+	for i, h := range s.hems[0] {
+		if h.Fitted.Edge.Closed {
+			continue
+		}
+		for e, side := range [2]fit.Edge{h.Net[len(h.Net)-1], h.Net[1]} {
+			listed := slices.ContainsFunc(s.joins(0), func(j join) bool {
+				return j.a == i && int(j.ends[0]) == e || j.b == i && int(j.ends[1]) == e
+			})
+			if side.Role == fit.SeamEdge && !listed {
+				names = append(names, fmt.Sprintf("the %s of the %s", map[int]string{0: "left side", 1: "right side"}[e], h.Name))
+			}
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" The design does not say what %s, as the pattern is drawn, is sewn to: sew these seams now, too, in the garment and in the facing.", listed(names))
+}
+
+// sideAllowances lists the allowances of the sides of a kind of piece that are seams.
+func (s *sheet) sideAllowances(kind facing.Kind) string {
+	var widths []string
+	seen := map[string]bool{}
+	for _, size := range s.Sizes {
+		for _, p := range size.Pieces {
+			for _, e := range p.Edges {
+				if text := s.both(e.Allowance); p.Kind == kind && e.Role == fit.SeamEdge && !seen[text] {
+					seen[text] = true
+					widths = append(widths, text)
+				}
+			}
+		}
+	}
+	if len(widths) > 1 {
+		return "as wide as the piece says, " + strings.Join(widths, " or ") + ","
+	}
+	return strings.Join(widths, "")
+}
+
+// innerEdge is finishing the facing's inner edge.
+func (s *sheet) innerEdge() Item {
+	inner := float64(s.Style.Allowance.Inner)
+	text := "of the facing now, while it lies flat: overlock it, or zigzag along it. It hangs free inside of the garment and would fray."
+	if inner > 0 {
+		text = fmt.Sprintf("of the facing now, while it lies flat: turn its allowance of %s to the wrong side, press and stitch it close to the fold. In cloth that is too thick to turn, overlock along the dashed line instead. "+
+			"The edge hangs free inside of the garment and would fray.", s.both(inner))
+	}
+	return Item{"Finish the inner edge", text}
+}
+
+// layTogether is pinning facing to garment.
+func (s *sheet) layTogether() Item {
+	text := "on the garment, right side to right side, the shaped edges one on the other."
+	if s.seamCount(0) > 0 {
+		text += " First pin seam to seam"
+		text += ", then match mark to match mark on the motifs, then valley to valley."
+	} else {
+		text += " Pin match mark to match mark on the motifs first, then valley to valley."
+	}
+	text += " Keep the pins square to the edge, where you can take them out while you sew."
+	if f := float64(s.Style.Facing.Favour); f > 0 {
+		text += fmt.Sprintf(" The facing is smaller by its favour of %s: keep the cut edges level and let the garment lie a little loose between the marks. This is what later keeps the seam out of sight.", s.both(f))
+	}
+	return Item{"Lay the facing", text}
+}
+
+// sew is stitching along the shaped edge.
+func (s *sheet) sew() Item {
+	around := [2]float64{s.around(0), s.around(0)}
+	for k := range s.Sizes {
+		around = [2]float64{min(around[0], s.around(k)), max(around[1], s.around(k))}
+	}
+	start := "in the middle of a motif's outer curve"
+	if s.seamCount(0) > 0 {
+		start = "at a seam"
+	}
+	text := fmt.Sprintf("along the stitching line, facing on top, with the stitch length of your cloth from the table of settings. Begin %s. The whole way is %s %s long: sew slowly, and turn the work with your hand, not the foot. "+
+		"A smooth line here is a smooth edge later.", start, s.span(around), s.Unit)
+	return Item{"Sew", text}
+}
+
+// turnAtValleys is how the sewer turns at inner corners.
+func (s *sheet) turnAtValleys() Item {
+	return Item{"Pivot at each valley.", fmt.Sprintf("Shorten the stitch to %g mm about %s before it. Stop in the valley with the needle down, lift the foot, turn the work until one stitch lies straight across, lower the foot and take that stitch (two in thick cloth); "+
+		"then lift and turn again, and sew out of the valley. The stitch across leaves room for the clip: without it the valley puckers.%s", reinforced, s.both(beside), s.flatWords())}
+}
+
+// flatWords says what the straight stretch between two motifs is for.
+func (s *sheet) flatWords() string {
+	if f := float64(s.Style.Motif.Flat); f > 0 {
+		return fmt.Sprintf(" The pattern has a straight stretch of %s in each valley for it.", s.both(f))
+	}
+	return ""
+}
+
+// turnAtPoints is how the sewer turns at outer corners.
+func (s *sheet) turnAtPoints() Item {
+	return Item{"Blunt each point.", "At the tip do the same with one stitch across in light cloth, two in medium and three in heavy. A tip that is sewn to a single hole has no room for the cloth that is turned into it, and comes out lumpy."}
+}
+
+// trim is trimming and grading.
+func (s *sheet) trim() Item {
+	hem := float64(s.Style.Allowance.Hem)
+	garment, faced, _ := s.layers()
+	var text string
+	switch {
+	case hem > widestTrimmed:
+		text = fmt.Sprintf("the allowances of the shaped edge, which are %s wide: the garment's to %s, the facing's to %s.", s.both(hem), s.both(garment), s.both(faced))
+	case hem > narrowerTrimmed:
+		text = fmt.Sprintf("the facing's allowance to %s; the garment's stays %s wide.", s.both(faced), s.both(garment))
+	default:
+		return Item{"Leave the allowances", fmt.Sprintf("of the shaped edge as they are: %s is narrow enough.", s.both(hem))}
+	}
+	text += " Two layers that end in one place show as a ridge on the right side; in steps they do not. The wider one lies against the garment."
+	if s.turns.Points {
+		text += fmt.Sprintf(" Cut each point straight across, no nearer than %s to the stitching, and taper the allowance on both sides of it.", s.both(narrowerTrimmed/2))
+	}
+	return Item{"Grade", text}
+}
+
+// clip is snipping the allowance at the valleys.
+func (s *sheet) clip() Item {
+	if !s.hasClips() {
+		return Item{"Look at the valleys.", "No clips are drawn: the allowance leaves no room for them. Snip it where it pulls when you turn the edge, and never into the stitching."}
+	}
+	gap := float64(s.Style.Facing.ClipGap)
+	var where []string
+	for i, h := range s.hems[0] {
+		n := counts(s.overSizes(func(k int) int { return s.hems[k][i].inside() + s.looseEnds(k)[i]/h.Quantity }))
+		if n == "0" {
+			continue
+		}
+		name := "the " + h.Name
+		if h.Quantity > 1 {
+			name = "each " + h.Name
+		}
+		place := "valleys"
+		if n == "1" {
+			place = "valley"
+		}
+		where = append(where, fmt.Sprintf("at each of the %s %s of %s", n, place, name))
+	}
+	if n := counts(s.overSizes(s.seamClips)); n != "0" {
+		where = append(where, fmt.Sprintf("on %s of the seams", n))
+		if n == counts(s.overSizes(s.seamCount)) {
+			where[len(where)-1] = fmt.Sprintf("at the valley on each of the %s seams", n)
+			if n == "1" {
+				where[len(where)-1] = "at the valley on the seam"
+			}
+		}
+	}
+	text := fmt.Sprintf("through both allowances, straight toward the stitching, and stop %s short of it: %s. These are %s places.", s.both(gap), listed(where), counts(s.overSizes(s.allClips)))
+	if s.Design.hasFlatsOrCorners() {
+		text += " An inner corner counts as a valley here."
+	}
+	if s.several() {
+		text += " The number for your size stands in the table of clips."
+	}
+	text += " Use the tips of small sharp scissors. Too short a clip leaves a tuck in the valley, too long a one a hole; when in doubt, cut less, turn the edge, look, and turn it back."
+	return Item{"Clip", text}
+}
+
+// hasFlatsOrCorners reports whether some panel has more clip places than valleys.
+func (d Design) hasFlatsOrCorners() bool {
+	for _, size := range d.Sizes {
+		for _, f := range size.Fit.Panels {
+			if len(f.ClipPlaces()) != len(f.Valleys) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// notchCurves is what the curves between the valleys need.
+func (s *sheet) notchCurves() Item {
+	text := ""
+	if s.turns.Lobes {
+		n := max(1, int(s.turns.lobe/curveNotches))
+		text = fmt.Sprintf("On each outward curve cut small V notches out of the allowances, about %s apart and no nearer to the stitching than the clips: up to %d on the longest curve of this design. "+
+			"There is more allowance than room when it is turned inside; what you take out cannot bunch up.", s.both(curveNotches), n)
+	}
+	if s.turns.Bowls {
+		if text != "" {
+			text += " "
+		}
+		text += fmt.Sprintf("On each inward curve snip straight clips about %s apart, closer where it is sharper: there the allowance is too short and has to open.", s.both(curveClips))
+	}
+	return Item{"Notch the curves.", text}
+}
+
+// finishing is pressing, understitching, turning and tacking.
+func (s *sheet) finishing() []Item {
+	_, _, under := s.layers()
+	steps := []Item{
+		{"Press", "the seam flat as it was sewn, then push both allowances toward the facing and press them so, over the edge of a board or a rolled towel."},
+		{"Understitch:", fmt.Sprintf("open the facing out and sew through the facing and both allowances, not through the garment, %s from the seam. Go as far into each motif as the foot can, and leave out what it cannot reach. "+
+			"The line holds the facing to the inside.", s.both(under))},
+		{"Turn", "the facing to the inside. Push each motif out from within with something blunt, such as a wooden spoon's handle, never with scissors."},
+	}
+	roll := "with your fingers until the seam lies exactly on the edge, and press from the wrong side through a cloth, motif by motif."
+	if r := s.rolled(); r > 0 {
+		roll = fmt.Sprintf("each motif between your fingers until the seam lies about %s inside of the edge, as the favour wants it. Baste it there if the cloth springs back, and press from the wrong side through a cloth, motif by motif. "+
+			"The garment's cloth then goes round the edge, and the facing does not show.", s.both(r))
+	}
+	steps = append(steps, Item{"Roll and press", roll})
+	if n := s.seamCount(0); n > 0 {
+		steps = append(steps, Item{"Tack", fmt.Sprintf("the inner edge of the facing to the garment by hand, with a few loose stitches, only where the allowances of seams lie under it: %s. Stitches anywhere else would show on the right side.", several(n, "place"))})
+	} else {
+		steps = append(steps, Item{"Tack", "the inner edge of the facing to the wrong side by hand, with loose stitches that catch a single thread of the garment."})
+	}
+	steps = append(steps, Item{"Look", fmt.Sprintf("at the edge from the right side: count the motifs (%s), see that those beside a seam are as wide as the others, and press once more where one is flat.", s.motifCounts())})
+	return steps
+}
+
+// motifCounts says how many repeats each panel has.
+func (s *sheet) motifCounts() string {
+	var list []string
+	for i, h := range s.hems[0] {
+		n := counts(s.overSizes(func(k int) int { return s.hems[k][i].Repeats }))
+		word := "repeats"
+		if n == "1" {
+			word = "repeat"
+		}
+		name := "the " + h.Name
+		if h.Quantity > 1 {
+			name = "each " + h.Name
+		}
+		list = append(list, fmt.Sprintf("%s %s on %s", n, word, name))
+	}
+	text := listed(list)
+	if s.several() {
+		text += ", by size"
+	}
+	return text
+}
+
+// unfaced is what can be said of a hem without a facing.
+func (s *sheet) unfaced() []Item {
+	steps := []Item{{"Choose a finish", fmt.Sprintf("for the shaped edge. Its allowance is %s wide. Line the garment to the edge with lining cut by the same pieces, or bind the edge after cutting the allowance off along the stitching line, or sew a close zigzag along that line and trim to it. "+
+		"A lining is sewn, clipped and turned as a facing is; for a facing of the same shape give the style a facing and make these notes anew.", s.both(float64(s.Style.Allowance.Hem)))}}
+	if s.hasClips() {
+		clip := s.clip()
+		clip.Text = "With a lining, snip " + clip.Text
+		steps = append(steps, clip)
+	}
+	return append(steps, Item{"Look", fmt.Sprintf("at the edge from the right side: count the motifs (%s), and press once more where one is flat.", s.motifCounts())})
+}
+
+// listed joins words with commas and an and.
+func listed(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
