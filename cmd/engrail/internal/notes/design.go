@@ -76,13 +76,13 @@ func (s *sheet) title() string {
 // faced reports whether the design has facings.
 func (s *sheet) faced() bool { return s.Style.Facing.Depth > 0 }
 
-// several reports whether there is more than one size.
-func (s *sheet) several() bool { return len(s.Sizes) > 1 }
+// manySizes reports whether there is more than one size.
+func (s *sheet) manySizes() bool { return len(s.Sizes) > 1 }
 
 // sized puts the name of a size before the cells of a row, or the word for it before those
 // of a head, in sheets of more than one size.
 func (s *sheet) sized(name string, cells ...string) []string {
-	if !s.several() {
+	if !s.manySizes() {
 		return cells
 	}
 	return append([]string{name}, cells...)
@@ -90,7 +90,7 @@ func (s *sheet) sized(name string, cells ...string) []string {
 
 // left is how many first columns of a table are words, that of the size among them.
 func (s *sheet) left(others int) int {
-	if s.several() {
+	if s.manySizes() {
 		return others + 1
 	}
 	return others

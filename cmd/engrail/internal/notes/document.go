@@ -1,6 +1,9 @@
 package notes
 
-import "strings"
+import (
+	"regexp"
+	"strings"
+)
 
 // Document is a sheet: a title and sections.
 type Document struct {
@@ -79,9 +82,15 @@ func (f Figures) text() string {
 	var all []string
 	for _, x := range f {
 		all = append(all, x.Title, x.Caption)
+		for _, t := range lettering().FindAllStringSubmatch(x.SVG, -1) {
+			all = append(all, t[1])
+		}
 	}
 	return strings.Join(all, "\n")
 }
+
+// lettering finds the texts of a drawing.
+func lettering() *regexp.Regexp { return regexp.MustCompile(`<text[^>]*>([^<]*)`) }
 
 func (t Terms) text() string {
 	var all []string
@@ -91,8 +100,8 @@ func (t Terms) text() string {
 	return strings.Join(all, "\n")
 }
 
-// Text returns all words of the sheet, each string on a line, without those in
-// drawings.
+// Text returns all words of the sheet, each string on a line, those in drawings among
+// them, which are escaped.
 func (d Document) Text() string {
 	all := []string{d.Title}
 	for _, s := range d.Sections {

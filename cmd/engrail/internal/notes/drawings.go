@@ -25,7 +25,7 @@ func (s *sheet) drawingsSection() Section {
 		return Section{}
 	}
 	title := "Drawings"
-	if s.several() {
+	if s.manySizes() {
 		title += ", in size " + s.Sizes[s.sample()].Name
 	}
 	return Section{"drawings", title, []Block{all}}
@@ -34,14 +34,14 @@ func (s *sheet) drawingsSection() Section {
 // garmentOf returns the garment's piece of a panel in the size that is drawn, as it is cut.
 func (s *sheet) garmentOf(panel int) facing.Piece { return s.Sizes[s.sample()].Pieces[panel] }
 
-// beside are lines of a panel near an end of its hem, with the end at the origin, the side
+// nearEnd are lines of a panel near an end of its hem, with the end at the origin, the side
 // straight up from it, and the panel to the left.
 type nearEnd struct {
 	hem, cut, side path.Path
 }
 
-// atEnd returns them, as far along the hem as the reach.
-func (s *sheet) atEnd(panel int, e fit.End, reach, up float64) (nearEnd, bool) {
+// lines returns them, as far along the hem as the reach.
+func (s *sheet) lines(panel int, e fit.End, reach, up float64) (nearEnd, bool) {
 	f := s.hems[s.sample()][panel].Fitted
 	if f.Edge.Closed {
 		return nearEnd{}, false
@@ -100,8 +100,8 @@ func (s *sheet) seamDrawing() (Figure, bool) {
 	j := joins[0]
 	hems := s.hems[s.sample()]
 	reach := max(s.reach(j.a), s.reach(j.b))
-	left, okA := s.atEnd(j.a, j.ends[0], reach, reach*0.55)
-	right, okB := s.atEnd(j.b, j.ends[1], reach, reach*0.55)
+	left, okA := s.lines(j.a, j.ends[0], reach, reach*0.55)
+	right, okB := s.lines(j.b, j.ends[1], reach, reach*0.55)
 	if !okA || !okB {
 		return Figure{}, false
 	}
@@ -152,7 +152,7 @@ func (s *sheet) foldDrawing() (Figure, bool) {
 				continue
 			}
 			reach := s.reach(i)
-			half, ok := s.atEnd(i, fit.End(e), reach, reach*0.55)
+			half, ok := s.lines(i, fit.End(e), reach, reach*0.55)
 			if !ok {
 				continue
 			}

@@ -24,6 +24,7 @@ func entries() []entry {
 		say("bind", "to cover a cut edge with a narrow strip that is folded over it."),
 		say("clip", "a straight snip into the allowance, toward the stitching but not into it, so that the cloth can open there.", "clipped"),
 		say("cut line", "the outer line of a piece, along which the cloth is cut."),
+		say("drill hole", "a place inside of a piece that is marked on the cloth with a dot, such as the tip of a dart."),
 		say("facing", "a band of cloth of the same shape as the edge. It is sewn to the edge and turned to the inside, where it finishes it."),
 		say("favour", "how much smaller the facing is cut than the garment, so that the seam between them rolls to the inside and is not seen."),
 		say("fold", "where the cloth is folded in two. A piece cut on the fold is half of the real piece; opened out it is whole, and there is no seam."),
@@ -34,6 +35,7 @@ func entries() []entry {
 		say("grain line", "the arrow on a piece. It is laid along the lengthwise threads of the cloth, which run as the selvage does; that direction is the grain.", "grain"),
 		say("inner edge", "the edge of the facing that lies away from the hem, inside of the garment."),
 		say("interfacing", "a thin layer on the wrong side of the facing that makes it firmer.", "interface"),
+		say("line to mark", "a line inside of a piece that is drawn on the wrong side of the cloth, such as that of a dart."),
 		say("lining", "a second garment inside of the first, of thin cloth."),
 		say("match mark", "a notch on the outermost place of a motif. Garment and facing have them on the same motifs, to be pinned together."),
 		say("mirrored", "cut with the pattern turned over, as a left sleeve is to a right one."),
@@ -41,6 +43,7 @@ func entries() []entry {
 		say("notch", "a small mark in the cut edge that meets its pair on another piece. A V notch is a small wedge that is cut out of the allowance of a curve, so that it does not bunch up."),
 		say("overlock", "to sew over a cut edge so that it does not fray, with a machine for it or a zigzag."),
 		say("panel", "one piece of the garment with a part of the hem, such as a front."),
+		say("peak", "the outermost place of a motif."),
 		say("pivot", "to stop with the needle down in the cloth, lift the foot, and turn the work about the needle."),
 		say("point", "an outward corner of the shaped edge."),
 		say("press", "to set the iron down and lift it again, without pushing it along. Allowances that are pressed open lie flat, one to each side of their seam."),
@@ -55,6 +58,7 @@ func entries() []entry {
 		say("tuck", "a small fold that is sewn in unwanted."),
 		say("understitch", "to sew the facing to its allowances, close to the seam, so that it stays inside. Its stitches are the understitching.", "understitching"),
 		say("valley", "the innermost place between two motifs."),
+		say("dart", "a wedge of cloth that is folded away and sewn, so that a flat piece becomes round."),
 		say("zigzag", "a stitch of the sewing machine that goes from side to side."),
 	}
 }

@@ -211,8 +211,8 @@ func TestSameDesignGivesTheSameBytes(t *testing.T) {
 // has to be explained in it.
 var trade = []string{
 	"allowance", "baste", "bias", "bobbin", "clip", "ease", "facing", "favour", "foot", "fray", "fuse", "grade", "grading", "grain", "interfacing", "lining",
-	"match mark", "mirrored", "motif", "nap", "net", "notch", "overlock", "panel", "pinked", "pivot", "press", "pucker", "repeat", "right side", "seam", "selvage",
-	"stitching line", "tack", "truing", "tuck", "turn of cloth", "understitch", "understitching", "valley", "warp", "weft", "wrong side", "zigzag", "inner edge", "cut line", "snip", "bind",
+	"match mark", "mirrored", "motif", "nap", "net", "notch", "overlock", "panel", "peak", "pinked", "pivot", "press", "pucker", "repeat", "right side", "seam", "selvage",
+	"stitching line", "tack", "truing", "tuck", "turn of cloth", "understitch", "understitching", "valley", "warp", "weft", "wrong side", "zigzag", "inner edge", "cut line", "snip", "bind", "drill hole", "line to mark", "dart",
 }
 
 func TestEveryUnusualWordIsExplained(t *testing.T) {

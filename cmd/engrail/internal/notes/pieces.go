@@ -191,7 +191,7 @@ func (s *sheet) picture(p facing.Piece) Figure {
 	if strings.Contains(how, ",") {
 		how += ","
 	}
-	what := fmt.Sprintf("Cut %s from %s. Drawn at 1:%g.", how, cut(clothOf(p)), scale)
+	what := fmt.Sprintf("Cut %s from %s. Drawn at 1:%g.", how, firstWords(clothOf(p)), scale)
 	switch notches := len(p.Unfold().Notches); {
 	case notches == 1:
 		what += " Opened out it has 1 notch"
@@ -202,8 +202,8 @@ func (s *sheet) picture(p facing.Piece) Figure {
 	return Figure{SVG: k.svg(title), Title: title, Caption: what}
 }
 
-// cut returns the words before the first comma.
-func cut(s string) string {
+// firstWords returns the words before the first comma.
+func firstWords(s string) string {
 	before, _, _ := strings.Cut(s, ",")
 	return before
 }

@@ -17,11 +17,12 @@ import (
 const (
 	widestTrimmed   = 6.0
 	narrowerTrimmed = 4.5
-	understitching  = 3.0
-	curveNotches    = 13.0
-	curveClips      = 13.0
-	turnedUnder     = 6.0
-	interfacingGap  = 3.0 // short of the stitching line; common practice
+	// Nothing is trimmed to less than the lower end of that range.
+	narrowestTrimmed = 3.0
+	understitching   = 3.0
+	curveNotches     = 13.0
+	curveClips       = 13.0
+	interfacingGap   = 3.0 // short of the stitching line; common practice
 )
 
 // layers returns how wide the allowances of garment and facing are left, and how far
@@ -126,14 +127,18 @@ func (s *sheet) joining() []Item {
 		}
 		return []Item{{"Look.", text}}
 	}
-	var seams []string
+	var names, seams []string
+	times := map[string]int{}
 	for _, j := range s.joins(0) {
-		a, b := s.hems[0][j.a].Name, s.hems[0][j.b].Name
+		a, b := s.hems[0][min(j.a, j.b)].Name, s.hems[0][max(j.a, j.b)].Name
 		name := fmt.Sprintf("%s to %s", a, b)
-		if j.a == j.b {
-			name = a + " to " + a
+		if times[name] == 0 {
+			names = append(names, name)
 		}
-		seams = append(seams, fmt.Sprintf("%s (%s)", name, several(j.times, "seam")))
+		times[name] += j.times
+	}
+	for _, name := range names {
+		seams = append(seams, fmt.Sprintf("%s (%s)", name, several(times[name], "seam")))
 	}
 	width := s.sideAllowances(facing.Garment)
 	steps := []Item{{"Join the garment", fmt.Sprintf("along the seams that cross the hem: %s. Lay the pieces right side to right side, notch on notch, and sew %s from the cut edge, down to the very end. "+
@@ -264,7 +269,7 @@ func (s *sheet) trim() Item {
 	}
 	text += " Two layers that end in one place show as a ridge on the right side; in steps they do not. The wider one lies against the garment."
 	if s.turns.Points {
-		text += fmt.Sprintf(" Cut each point straight across, no nearer than %s to the stitching, and taper the allowance on both sides of it.", s.both(narrowerTrimmed/2))
+		text += fmt.Sprintf(" Cut each point straight across, no nearer than %s to the stitching, and taper the allowance on both sides of it.", s.both(min(narrowestTrimmed, hem/2)))
 	}
 	return Item{"Grade", text}
 }
@@ -304,7 +309,7 @@ func (s *sheet) clip() Item {
 	if s.Design.hasFlatsOrCorners() {
 		text += " An inner corner counts as a valley here."
 	}
-	if s.several() {
+	if s.manySizes() {
 		text += " The number for your size stands in the table of clips."
 	}
 	text += " Use the tips of small sharp scissors. Too short a clip leaves a tuck in the valley, too long a one a hole; when in doubt, cut less, turn the edge, look, and turn it back."
@@ -380,7 +385,7 @@ func (s *sheet) motifCounts() string {
 		list = append(list, fmt.Sprintf("%s %s on %s", n, word, name))
 	}
 	text := listed(list)
-	if s.several() {
+	if s.manySizes() {
 		text += ", by size"
 	}
 	return text
