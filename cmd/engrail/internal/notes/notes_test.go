@@ -20,6 +20,7 @@ import (
 	"engrail/cmd/engrail/internal/demo"
 	"engrail/cmd/engrail/internal/notes"
 	"engrail/cmd/engrail/internal/style"
+	"engrail/facing"
 	"engrail/plot/plottest"
 
 	"github.com/stretchr/testify/require"
@@ -388,6 +389,75 @@ func TestWorkIsInTheOrderOfTheTrade(t *testing.T) {
 	require.NotContains(t, leads(d["waves"]), "Pivot at each valley.")
 	require.NotContains(t, leads(d["no facing"]), "Understitch:")
 	require.NotContains(t, leads(d["all round"]), "Join the garment")
+}
+
+// Every number that the order of work states is the design's.
+func TestNumbersOfTheWorkAreTheDesigns(t *testing.T) {
+	for name, text := range designs(t) {
+		t.Run(name, func(t *testing.T) {
+			p := planOf(t, text)
+			d := document(p)
+			steps := map[string]string{}
+			for _, i := range section(t, d, "work").Blocks[1].(notes.List).Items {
+				steps[i.Lead] = i.Text
+			}
+			if clip, ok := steps["Clip"]; ok {
+				least, most := math.MaxInt, 0
+				for _, row := range tableOf(t, section(t, d, "figures"), "Clips").Rows {
+					n, err := strconv.Atoi(row[len(row)-1])
+					require.NoError(t, err)
+					least, most = min(least, n), max(most, n)
+				}
+				want := strconv.Itoa(least)
+				if most > least {
+					want += " to " + strconv.Itoa(most)
+				}
+				require.Contains(t, clip, "These are "+want+" places.")
+				require.Contains(t, clip, "stop "+p.Style.Units.Short(float64(p.Style.Facing.ClipGap))+" mm (1/16 in) short")
+			}
+			around := [2]float64{math.Inf(1), 0}
+			for _, size := range p.Sizes {
+				sum := 0.0
+				for _, x := range size.Pieces {
+					if x.Kind == facing.Garment {
+						sum += x.Unfold().Edges[0].Net.Length() * float64(x.Quantity)
+					}
+				}
+				around = [2]float64{min(around[0], sum), max(around[1], sum)}
+			}
+			if sew, ok := steps["Sew"]; ok {
+				want := p.Style.Units.Short(around[0])
+				if len(p.Sizes) > 1 {
+					want += " to " + p.Style.Units.Short(around[1])
+				}
+				require.Contains(t, sew, "The whole way is "+want+" mm long")
+			}
+			for _, x := range p.Sizes[0].Pieces {
+				require.Contains(t, steps["Cut"], fmt.Sprintf("%s (%d piece", x.Name, x.Quantity))
+			}
+			for _, x := range p.Report().Sizes[0].Panels {
+				require.Contains(t, steps["Look"], x.Name)
+			}
+			if len(p.Sizes) == 1 {
+				for _, x := range p.Report().Sizes[0].Panels {
+					require.Regexp(t, fmt.Sprintf(`\b%d repeats? on (the|each) %s`, x.Repeats, x.Name), steps["Look"])
+				}
+			}
+			if f := p.Style.Facing; f.Depth > 0 && f.Favour > 0 {
+				// The seam rolls by half of what the facing is smaller.
+				require.Contains(t, steps["Roll and press"], "about "+p.Style.Units.Short(float64(f.Favour)/2)+" mm")
+			}
+		})
+	}
+}
+
+// Two half circles of panels are wider than any cloth: the sheet says so and does not state
+// a length that cannot do.
+func TestPiecesWiderThanTheClothAreNamed(t *testing.T) {
+	d := document(planOf(t, "engrail: 1\nstyle: Wide\npanels: {round: {circle: {waist: 700, length: 600, part: half}}}\n"))
+	s := section(t, d, "cloth")
+	require.Equal(t, []string{"–", "–", "–", "–"}, tableOf(t, s, "Cloth for the facing").Rows[0])
+	require.Contains(t, d.Text(), "A dash stands where a piece is wider than the cloth: round facing at 90 cm; ")
 }
 
 func TestPictureOfEveryPieceIsDrawn(t *testing.T) {
