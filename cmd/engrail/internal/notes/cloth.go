@@ -12,9 +12,8 @@ import (
 	"engrail/motif/path"
 )
 
-// The estimate of cloth, in mm. What is lost at the selvages is half an inch a side, and
-// a few cm at each end of a lay are (R. Mack names none; Industrial Cutting of Textile
-// Materials, p. 37, has 2 to 4 cm at each end).
+// The estimate of cloth, in mm. Half an inch is lost at each selvage (common practice) and
+// 2 to 4 cm at each end (Industrial Cutting of Textile Materials, p. 37).
 const (
 	selvages = inch
 	layEnd   = 20.0

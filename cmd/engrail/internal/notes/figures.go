@@ -31,7 +31,7 @@ func (s *sheet) overview() Section {
 	case "cm":
 		unit = "Lengths are in cm unless another unit stands beside them."
 	case "in":
-		unit = "Lengths are in inches, to the nearest sixteenth, unless another unit stands beside them."
+		unit = "Lengths are in inches, to the nearest sixteenth (small ones to a thirty-second), unless another unit stands beside them."
 	}
 	blocks = append(blocks, Paragraph(unit+" Every unusual word is explained at the end. Read the cautions before you start, and the order of work once from beginning to end."))
 	return Section{"about", "What this is", blocks}

@@ -16,8 +16,11 @@ const inch = 25.4
 type measure style.Unit
 
 // length writes a length with its unit: inches to a sixteenth, or a thirty-second below
-// an eighth, as a tape shows them.
+// an eighth, as a tape shows them, and less than a cm in mm.
 func (m measure) length(mm float64) string {
+	if style.Unit(m) == style.Centimetre && mm < 10 {
+		return measure(style.Millimetre).length(mm)
+	}
 	return m.figure(mm) + " " + string(m)
 }
 

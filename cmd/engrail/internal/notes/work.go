@@ -81,7 +81,7 @@ func (s *sheet) prepare() []Item {
 	}
 	text := "the pieces along their cut lines. From the garment's cloth: " + listed(garment) + "."
 	if len(faced) > 0 {
-		text += " From the facing's cloth: " + listed(faced) + ". Cut the same facing pieces from interfacing, but along the stitching lines."
+		text += " From the facing's cloth: " + listed(faced) + ". Cut the same facing pieces from interfacing, but " + s.both(interfacingGap) + " inside of their stitching lines."
 	}
 	steps = append(steps, Item{"Cut", text})
 	marks := "Snip every notch no further than half of the allowance. Draw the stitching line of the shaped edge on the wrong side of "
@@ -95,8 +95,8 @@ func (s *sheet) prepare() []Item {
 	}
 	steps = append(steps, Item{"Mark.", marks})
 	if s.faced() {
-		steps = append(steps, Item{"Interface", fmt.Sprintf("the facing: trim the interfacing until it ends %s short of every stitching line, and fuse or baste it to the wrong side of the facing pieces. "+
-			"It keeps the edge crisp and the clips from fraying; short of the seam it adds no bulk there.", s.both(interfacingGap))})
+		steps = append(steps, Item{"Interface", fmt.Sprintf("the facing: fuse or baste the interfacing to the wrong side of the facing pieces, so that it ends %s short of every stitching line. "+
+			"It keeps the edge crisp; in the seam it would only add bulk.", s.both(interfacingGap))})
 	}
 	return steps
 }
@@ -118,14 +118,10 @@ func (s *sheet) joining() []Item {
 		if s.faced() {
 			text += " If your garment has some, sew them first in the garment and in the facing alike, and press them open."
 		}
-		for _, hems := range s.hems {
-			for _, h := range hems {
-				if h.Fitted.Edge.Closed {
-					return []Item{{"Look.", "The hem goes all round without an end, so that nothing has to be joined before the edge is sewn."}}
-				}
-			}
+		if s.allRound() {
+			return nil
 		}
-		return []Item{{"Look.", text}}
+		return []Item{{"Look for seams.", text}}
 	}
 	var names, seams []string
 	times := map[string]int{}
@@ -148,6 +144,11 @@ func (s *sheet) joining() []Item {
 			"Then lay the facing on the garment: every seam lies on its seam.", several(n, "seam"), s.sideAllowances(facing.Facing))})
 	}
 	return steps
+}
+
+// allRound reports whether every hem goes all round, without ends.
+func (s *sheet) allRound() bool {
+	return !slices.ContainsFunc(s.hems[0], func(h hem) bool { return !h.Fitted.Edge.Closed })
 }
 
 // otherSeams names ends of the hem that are seams of which the style does not say what they
@@ -213,11 +214,21 @@ func (s *sheet) layTogether() Item {
 	} else {
 		text += " Pin match mark to match mark on the motifs first, then valley to valley."
 	}
+	if s.opens() {
+		text += " At an end that is an opening, fold the end of the facing to its wrong side first, along its stitching line."
+	}
 	text += " Keep the pins square to the edge, where you can take them out while you sew."
 	if f := float64(s.Style.Facing.Favour); f > 0 {
 		text += fmt.Sprintf(" The facing is smaller by its favour of %s: keep the cut edges level and let the garment lie a little loose between the marks. This is what later keeps the seam out of sight.", s.both(f))
 	}
 	return Item{"Lay the facing", text}
+}
+
+// opens reports whether some hem ends at an opening.
+func (s *sheet) opens() bool {
+	return slices.ContainsFunc(s.hems[0], func(h hem) bool {
+		return slices.ContainsFunc(h.Net, func(e fit.Edge) bool { return e.Role == fit.OpeningEdge })
+	})
 }
 
 // sew is stitching along the shaped edge.
@@ -230,7 +241,7 @@ func (s *sheet) sew() Item {
 	if s.seamCount(0) > 0 {
 		start = "at a seam"
 	}
-	text := fmt.Sprintf("along the stitching line, facing on top, with the stitch length of your cloth from the table of settings. Begin %s. The whole way is %s %s long: sew slowly, and turn the work with your hand, not the foot. "+
+	text := fmt.Sprintf("along the stitching line, facing on top, with the stitch length of your cloth from the table of settings. Begin %s. The whole way is %s %s long: sew slowly, and turn the work with your hands. End by sewing over the first few stitches once more. "+
 		"A smooth line here is a smooth edge later.", start, s.span(around), s.Unit)
 	return Item{"Sew", text}
 }
@@ -238,7 +249,7 @@ func (s *sheet) sew() Item {
 // turnAtValleys is how the sewer turns at inner corners.
 func (s *sheet) turnAtValleys() Item {
 	return Item{"Pivot at each valley.", fmt.Sprintf("Shorten the stitch to %g mm about %s before it. Stop in the valley with the needle down, lift the foot, turn the work until one stitch lies straight across, lower the foot and take that stitch (two in thick cloth); "+
-		"then lift and turn again, and sew out of the valley. The stitch across leaves room for the clip: without it the valley puckers.%s", reinforced, s.both(beside), s.flatWords())}
+		"then lift and turn again, sew out of the valley, and lengthen the stitch as far behind it. The stitch across leaves room for the clip: without it the valley puckers.%s", reinforced, s.both(beside), s.flatWords())}
 }
 
 // flatWords says what the straight stretch between two motifs is for.
@@ -365,8 +376,11 @@ func (s *sheet) finishing() []Item {
 	} else {
 		steps = append(steps, Item{"Tack", "the inner edge of the facing to the wrong side by hand, with loose stitches that catch a single thread of the garment."})
 	}
-	steps = append(steps, Item{"Look", fmt.Sprintf("at the edge from the right side: count the motifs (%s), see that those beside a seam are as wide as the others, and press once more where one is flat.", s.motifCounts())})
-	return steps
+	see := ""
+	if s.seamCount(0) > 0 {
+		see = " see that the hem runs on smoothly across the seams,"
+	}
+	return append(steps, Item{"Look", fmt.Sprintf("at the edge from the right side: count the motifs (%s),%s and press once more where one is flat.", s.motifCounts(), see)})
 }
 
 // motifCounts says how many repeats each panel has.
@@ -397,7 +411,7 @@ func (s *sheet) unfaced() []Item {
 		"A lining is sewn, clipped and turned as a facing is; for a facing of the same shape give the style a facing and make these notes anew.", s.both(float64(s.Style.Allowance.Hem)))}}
 	if s.hasClips() {
 		clip := s.clip()
-		clip.Text = "With a lining, snip " + clip.Text
+		clip.Text = "when there is a lining, " + clip.Text
 		steps = append(steps, clip)
 	}
 	return append(steps, Item{"Look", fmt.Sprintf("at the edge from the right side: count the motifs (%s), and press once more where one is flat.", s.motifCounts())})
