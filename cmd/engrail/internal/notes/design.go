@@ -292,6 +292,11 @@ func (s *sheet) seamClips(size int) (n int) {
 // seam is one.
 func (s *sheet) allClips(size int) int {
 	n := s.seamClips(size)
+	for _, j := range s.joins(size) {
+		if a, b := s.hems[size][j.a].ends(), s.hems[size][j.b].ends(); j.clip {
+			n += max(a, b) - min(a, b) // of pieces that have none to meet
+		}
+	}
 	for _, h := range s.hems[size] {
 		n += h.inside() * h.Quantity
 	}

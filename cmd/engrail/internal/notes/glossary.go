@@ -1,9 +1,9 @@
 package notes
 
 import (
-	"regexp"
 	"slices"
 	"strings"
+	"unicode"
 )
 
 // entry explains a word; forms are how it stands in the text, but for endings such as that
@@ -65,37 +65,35 @@ func entries() []entry {
 
 // glossary explains the words that the text uses, and those that the explanations use.
 func glossary(text string) Section {
-	all := entries()
-	var used []entry
-	for {
-		var more []entry
-		for _, e := range all {
-			if !slices.ContainsFunc(used, func(u entry) bool { return u.Word == e.Word }) && e.in(text) {
-				more = append(more, e)
-			}
-		}
-		if len(more) == 0 {
-			break
-		}
-		for _, e := range more {
-			text += "\n" + e.Meaning
-		}
-		used = append(used, more...)
-	}
-	slices.SortFunc(used, func(a, b entry) int { return strings.Compare(a.Word, b.Word) })
+	rest := entries()
 	var terms Terms
-	for _, e := range used {
-		terms = append(terms, e.Term)
+	for text != "" {
+		said := spaced(text)
+		text = ""
+		rest = slices.DeleteFunc(rest, func(e entry) bool {
+			if !e.in(said) {
+				return false
+			}
+			terms = append(terms, e.Term)
+			text += e.Meaning + "\n"
+			return true
+		})
 	}
+	slices.SortFunc(terms, func(a, b Term) int { return strings.Compare(a.Word, b.Word) })
 	return Section{"words", "Words", []Block{terms}}
 }
 
-// in reports whether the text uses the word, in whatever form.
-func (e entry) in(text string) bool {
-	for _, f := range e.forms {
-		if regexp.MustCompile(`(?i)\b` + regexp.QuoteMeta(f) + `(s|es|d|ed)?\b`).MatchString(text) {
-			return true
-		}
-	}
-	return false
+// spaced returns the words of a text in lower case, each with a space on both sides.
+func spaced(text string) string {
+	words := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) })
+	return " " + strings.Join(words, " ") + " "
+}
+
+// in reports whether the spaced words have the entry's, in whatever form.
+func (e entry) in(said string) bool {
+	return slices.ContainsFunc(e.forms, func(form string) bool {
+		return slices.ContainsFunc([]string{"", "s", "es", "d", "ed"}, func(end string) bool {
+			return strings.Contains(said, " "+form+end+" ")
+		})
+	})
 }

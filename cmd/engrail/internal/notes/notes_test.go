@@ -201,9 +201,9 @@ func TestNamesAreEscaped(t *testing.T) {
 }
 
 func TestSameDesignGivesTheSameBytes(t *testing.T) {
-	for name, text := range designs(t) {
-		a, b := sheets(t, planOf(t, text), build.NotesOptions{})
-		c, d := sheets(t, planOf(t, text), build.NotesOptions{})
+	for _, name := range []string{"scallops", "sequence", "tabs"} {
+		a, b := sheets(t, planOf(t, designs(t)[name]), build.NotesOptions{})
+		c, d := sheets(t, planOf(t, designs(t)[name]), build.NotesOptions{})
 		require.True(t, a == c && b == d, name)
 	}
 }
