@@ -84,7 +84,7 @@ func Check(name string, content []byte) (*Checked, error) {
 	default:
 		return nil, &Error{
 			Problem: fmt.Sprintf("%s: files that end in %q are not checked", name, ext),
-			Hint:    "check a file that ends in .hpgl, .plt, .dxf, .svg or .pdf; engrail checks looks over a style",
+			Hint:    "check a file that ends in .hpgl, .plt, .dxf, .svg or .pdf; engrail review looks over a style",
 		}
 	}
 	if err != nil {

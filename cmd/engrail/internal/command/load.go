@@ -281,6 +281,6 @@ func warn(w io.Writer, r *build.Report, folder string) {
 		}
 	}
 	if grave > 0 {
-		fmt.Fprintf(w, "engrail: warning: it cannot be sewn as it is: %s among its checks, which engrail checks tells\n", howMany(grave, "error", "errors"))
+		fmt.Fprintf(w, "engrail: warning: it cannot be sewn as it is: %s among its checks, which engrail review tells\n", howMany(grave, "error", "errors"))
 	}
 }

@@ -34,7 +34,7 @@ type Style struct {
 	// those under panels. Of a pattern's sizes they are the ones to make; a list
 	// of names is enough.
 	Sizes []Size `yaml:"sizes" max:"100"`
-	// Checks that are accepted by their names, as engrail checks shows them, and no longer
+	// Checks that are accepted by their names, as engrail review shows them, and no longer
 	// warn.
 	Accept []string `yaml:"accept" enum:"facing-depth,fray-allowance,valley-gap,sharp-point,clip-count,repeat-widths,hem-turn,facing-on-valley,no-favour,notch-on-clip,facing-grain" max:"100"`
 	// The files that are made.

@@ -13,11 +13,11 @@ import (
 	"github.com/urfave/cli/v2"
 )
 
-func checksCommand(s Streams) *cli.Command {
+func reviewCommand(s Streams) *cli.Command {
 	return &cli.Command{
-		Name:      "checks",
+		Name:      "review",
 		Usage:     "say what a careful pattern maker would say of a style",
-		UsageText: "engrail checks STYLE [--size NAME] [--all]",
+		UsageText: "engrail review STYLE [--size NAME] [--all]",
 		Description: "Looks over the design before anything is cut: the facing's depth, allowances, valleys, points,\n" +
 			"clips, widths, seams, notches and grain. What is meant to be so can be accepted by its name in\n" +
 			"the style file, such as \"accept: [facing-on-valley]\". With an error it exits with 1.",
