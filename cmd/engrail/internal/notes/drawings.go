@@ -125,8 +125,9 @@ func (s *sheet) seamDrawing() (Figure, bool) {
 	low := k.box.Min.Y
 	stands := hems[j.a].Phases[j.ends[0]].String()
 	k.point(meet, path.Point{X: 4, Y: low - 4}, "start", stands+" on the seam")
-	k.point(path.NewRuler(left.cut).At(left.cut.Length()*0.6), path.Point{X: -6, Y: low - 4}, "end", "cut line")
-	k.point(path.NewRuler(right.hem).At(right.hem.Length()*0.5), path.Point{X: 8, Y: top.Y * 0.3}, "start", "stitching line")
+	cut, net := path.NewRuler(left.cut).At(left.cut.Length()*0.5), path.NewRuler(right.hem).At(right.hem.Length()*0.5)
+	k.point(cut, path.Point{X: cut.X, Y: low - 3}, "middle", "cut line")
+	k.point(net, path.Point{X: net.X, Y: top.Y * 0.25}, "middle", "stitching line")
 	caption := fmt.Sprintf("%s and %s as they lie when the seam is sewn. The stitching lines of their hems meet on the seam, so that the hem runs on: a %s stands there.",
 		upper(hems[j.a].Name), hems[j.b].Name, stands)
 	if j.a == j.b {

@@ -78,18 +78,22 @@ func (k *sketch) write(at path.Point, anchor, text string) {
 		coordinate(at.X), coordinate(-at.Y), coordinate(nameHeight), anchor, escaped(text))
 }
 
-// point writes a name at a place with a line to what it names.
+// point writes a name beside the end of a line that comes from what it names; in the middle
+// it stands above or below.
 func (k *sketch) point(at, from path.Point, anchor, name string) {
 	k.line("lead", at, from)
 	k.body.WriteString(fmt.Sprintf("<circle class=\"dot\" cx=\"%s\" cy=\"%s\" r=\"0.4\"/>\n", coordinate(at.X), coordinate(-at.Y)))
-	gap := 0.8
-	switch anchor {
-	case "end":
-		gap = -gap
-	case "middle":
-		gap = 0
+	const gap = 0.8
+	beside := from.Add(path.Vec{X: gap, Y: -nameHeight * 0.35})
+	switch {
+	case anchor == "end":
+		beside.X = from.X - gap
+	case anchor == "middle" && from.Y < at.Y:
+		beside = from.Add(path.Vec{Y: -gap - nameHeight})
+	case anchor == "middle":
+		beside = from.Add(path.Vec{Y: gap})
 	}
-	k.write(path.Point{X: from.X + gap, Y: from.Y - nameHeight*0.35}, anchor, name)
+	k.write(beside, anchor, name)
 }
 
 // callout is a name and the place that it points at.
