@@ -187,6 +187,13 @@ func (p *Plan) sizeOutputs(size Size, groups []plot.Group) ([]output, error) {
 		}
 		all = append(all, plots...)
 	}
+	if p.Style.Output.Template {
+		cards, err := p.cardOutputs(size)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, cards...)
+	}
 	return all, nil
 }
 

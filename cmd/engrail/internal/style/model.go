@@ -473,6 +473,9 @@ type Output struct {
 	Paper []Paper `yaml:"paper" enum:"a4,letter,a3,tabloid,sheet" max:"10"`
 	// Unfold pieces that are cut on the fold.
 	Unfold bool `yaml:"unfold"`
+	// Make cards as well, to mark the motifs by hand, in files of their own in the
+	// same formats but pattern data.
+	Template bool `yaml:"template"`
 	// Longest side of a picture in pixels.
 	Picture int `yaml:"picture" min:"640" max:"6400"`
 	// The plotter or cutter that reads HPGL files.

@@ -73,7 +73,7 @@ func TestEveryKeyReachesItsValue(t *testing.T) {
 	require.Equal(t, Cloth{Weight: "light", Thickness: 0.4, Fray: 6, Width: 1400}, s.Cloth)
 	yes, no := true, false
 	require.Equal(t, Output{
-		Formats: []string{"png", "hpgl", "dxf", "svg", "pdf", "astm", "notes"}, Paper: []Paper{{Name: "letter"}, {Name: "sheet"}, {Name: "roll 36in", Roll: 914.4}}, Unfold: true, Picture: 2000,
+		Formats: []string{"png", "hpgl", "dxf", "svg", "pdf", "astm", "notes"}, Paper: []Paper{{Name: "letter"}, {Name: "sheet"}, {Name: "roll 36in", Roll: 914.4}}, Unfold: true, Template: true, Picture: 2000,
 		Plotter: Plotter{
 			Kind: "flatbed knife", Tool: "knife", Range: "wide", Origin: "centre", Width: 1200, Height: 800, Step: 0.025,
 			Pens: map[string]int{"cut": 1, "notch": 2, "clip": 0}, Order: []int{2, 1}, Arcs: &yes, ChordError: 0.05,
