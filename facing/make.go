@@ -34,6 +34,9 @@ type Options struct {
 	SideAsPanel bool
 	// Ends is how the cut lines of hem and inner edge end in the sides' allowances.
 	Ends Ends
+	// TrueFacings makes the second facing of every seam as long at its side as the first,
+	// where they differ, by moving its inner corner.
+	TrueFacings bool
 	// ClipGap is how far short of the stitching line clips stop.
 	ClipGap float64
 	// MarkEvery is the wanted distance of match marks along the hem; 0 makes
@@ -130,6 +133,9 @@ type Made struct {
 	Interfacings []Piece
 	// Seams compares the side seams of the facings along the seams of the fit.
 	Seams []fit.SeamReport
+	// Truing is what walking along the seams finds: of the garments, then of the facings,
+	// in the order of the fit's seams.
+	Truing []Truing
 	// Favours compares the hems of garments and facings, by panel; none without
 	// facings.
 	Favours  []Favour
@@ -177,6 +183,9 @@ func Make(r *fit.Result, o Options) (*Made, error) {
 			}
 			m.Facings = append(m.Facings, facing)
 		}
+		if o.TrueFacings {
+			equalSides(r, m.Garments, m.Facings)
+		}
 		led := leads(m.Facings, r.Seams, o.Ends)
 		for i, f := range r.Panels {
 			if err := m.Facings[i].finishFacing(f, m.Garments[i], led[i], o); err != nil {
@@ -186,6 +195,11 @@ func Make(r *fit.Result, o Options) (*Made, error) {
 		m.Seams = seams(r, m.Facings)
 		m.favours(drafted, r, o)
 	}
+	m.Truing = truings(r, m.Garments, 0)
+	if o.Depth > 0 {
+		m.Truing = append(m.Truing, truings(r, m.Facings, o.Favour)...)
+	}
+	m.warnTruing()
 	for i, f := range r.Panels {
 		m.warnNeck(f, o)
 		m.warnClips(m.Garments[i], f, o)

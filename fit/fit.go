@@ -367,7 +367,10 @@ func (r *Result) compare(g Garment) {
 		warn := func(code, format string, args ...any) {
 			r.Warnings = append(r.Warnings, Warning{code, fmt.Sprintf(format, args...), where})
 		}
-		if d := math.Abs(la - lb); d > trueSeams {
+		switch d := math.Abs(la - lb); {
+		case d > toleratedSeams:
+			warn("truing-error", "the joined seam lines differ by %.1f mm, and no more than %.1f mm can be tolerated; true them before cutting", d, toleratedSeams)
+		case d > trueSeams:
 			warn("seam-lengths", "the joined seam lines differ by %.1f mm; true them before cutting (up to %.1f mm is eased in)", d, trueSeams)
 		}
 		if math.Abs(report.HemTurn) > VisibleTurn {

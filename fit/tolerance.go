@@ -71,4 +71,7 @@ const (
 	// trueSeams (length, mm) is the difference of two joined seam lines that is
 	// accepted: 1/16 in ("10 Patternwork Skills", Threads 200, 2018).
 	trueSeams = 25.4 / 16
+	// toleratedSeams (length, mm) is the difference above which they cannot be sewn as
+	// they are: 1/8 in (the same).
+	toleratedSeams = 25.4 / 8
 )

@@ -129,12 +129,17 @@ func form(t require.TestingT, d *json.Decoder) string {
 func TestReportHasItsPublishedForm(t *testing.T) {
 	// Sides that are not square to the hem give a warning.
 	text := with(nineSizes(t), "length: 560}", "length: 560, rise: 0}")
+	// Every side of the facings has a notch.
+	text = with(with(text, "[200, 350]", "[40, 350]"), "half: seam", "half: seam\n    start: {notches: [40]}")
 	files, _ := written(t, planOf(t, "style.yaml", text))
 	d := json.NewDecoder(bytes.NewReader(files[build.ReportName]))
 	d.UseNumber()
 	require.Equal(t, "{version string, style string, sizes [{size string, "+
 		"panels [{name string, hem number, repeats number, repeat_width number, depth number, start string, finish string, valleys number, runs [{repeats number, motifs number, width number, depth number, start string, finish string, at_valleys [number], at_peaks [number], neck number}], favour number, ease_per_repeat number}], "+
 		"seams [{a string, b string, a_length number, b_length number, difference number, hem_turn_deg number}], "+
+		"truing [{kind string, a string, b string, a_length number, b_length number, difference number, "+
+		"notches_matched [{a_from_hem number, b_from_hem number, a_from_top number, b_from_top number, apart number}], notches_unmatched number, "+
+		"hem_turn_deg number, hem_step number, cut_step number, verdict string}], "+
 		"pieces [{name string, kind string, panel string, net_area number, cut_area number, net_perimeter number, "+
 		"cut_quantity number, on_fold bool, clips number, notches number, width number, height number}], "+
 		"files [{path string, format string, bytes number, width number, height number}]}], "+

@@ -45,6 +45,8 @@ type Size struct {
 	warnings []fit.Warning
 	// Checks are what a careful maker says of it, fine or not.
 	Checks []advice.Finding
+	// Truing is what walking along the seams finds: of garments, then of facings.
+	Truing []facing.Truing
 }
 
 // Files gives the files that a style names, relative to it.
@@ -160,7 +162,7 @@ func (p *Plan) pieces(size *Size) error {
 	o := facing.Options{
 		Depth: float64(s.Facing.Depth), Favour: float64(s.Facing.Favour), FavourBoth: s.Facing.FavourOn == style.FavourOnBoth,
 		Hem: float64(s.Allowance.Hem), Inner: float64(s.Allowance.Inner),
-		SideAsPanel: s.Facing.Side == nil, Ends: endsOf(s.Allowance.Ends),
+		SideAsPanel: s.Facing.Side == nil, Ends: endsOf(s.Allowance.Ends), TrueFacings: s.Facing.Truing == style.CorrectTruing,
 		ClipGap: float64(s.Facing.ClipGap), MarkEvery: size.grown * float64(s.Facing.MarkEvery),
 		Style: s.Name, Unit: string(s.Units), Length: s.Units.Short,
 	}
@@ -184,7 +186,7 @@ func (p *Plan) pieces(size *Size) error {
 		return err
 	}
 	size.warnings, size.sections = made.Warnings, made.Sections
-	size.FacingSeams, size.Favours = made.Seams, made.Favours
+	size.FacingSeams, size.Favours, size.Truing = made.Seams, made.Favours, made.Truing
 	size.Checks = advice.Review(size.Fit, made, advice.Options{Facing: o, Fray: float64(s.Cloth.Fray), Accept: s.Accept})
 	size.Pieces = slices.Concat(made.Garments, made.Facings, made.Interfacings)
 	if s.Output.Unfold {

@@ -49,8 +49,10 @@ type SizeReport struct {
 	Size   string  `json:"size"`
 	Panels []Panel `json:"panels"`
 	Seams  []Seam  `json:"seams"`
-	Pieces []Piece `json:"pieces"`
-	Files  []File  `json:"files"`
+	// Truing is what walking along the seams finds: of the garments, then of the facings.
+	Truing []Truing `json:"truing"`
+	Pieces []Piece  `json:"pieces"`
+	Files  []File   `json:"files"`
 }
 
 // Panel is a panel with its fitted hem.
@@ -115,6 +117,61 @@ type Seam struct {
 	BLength    float64 `json:"b_length"`
 	Difference float64 `json:"difference"`
 	HemTurnDeg float64 `json:"hem_turn_deg"`
+}
+
+// Truing is a joined seam, walked along in both directions.
+type Truing struct {
+	Kind       string  `json:"kind"`
+	A          string  `json:"a"`
+	B          string  `json:"b"`
+	ALength    float64 `json:"a_length"`
+	BLength    float64 `json:"b_length"`
+	Difference float64 `json:"difference"`
+	// Matched are notches that meet, from the hem up, and Unmatched is the number of
+	// the others on both sides.
+	Matched   []NotchPair `json:"notches_matched"`
+	Unmatched int         `json:"notches_unmatched"`
+	// HemTurnDeg is by how much more the hem turns at the join than at the motif's
+	// other valleys or peaks, HemStep and CutStep by how much further down A's
+	// stitching line and cut line come.
+	HemTurnDeg float64 `json:"hem_turn_deg"`
+	HemStep    float64 `json:"hem_step"`
+	CutStep    float64 `json:"cut_step"`
+	// Verdict is good, tolerated or untrue.
+	Verdict string `json:"verdict"`
+}
+
+// NotchPair is two notches that meet, each by its distances from the hem and from the
+// far end of its side; Apart is by how much they miss each other from the better end.
+type NotchPair struct {
+	AFromHem float64 `json:"a_from_hem"`
+	BFromHem float64 `json:"b_from_hem"`
+	AFromTop float64 `json:"a_from_top"`
+	BFromTop float64 `json:"b_from_top"`
+	Apart    float64 `json:"apart"`
+}
+
+func (s Size) truings() []Truing {
+	all := []Truing{}
+	for _, x := range s.Truing {
+		kind := ""
+		if x.Kind == facing.Facing {
+			kind = " facing"
+		}
+		name := func(e fit.EndRef) string { return s.Fit.Panels[e.Panel].Panel.Name + kind + " " + e.End.String() }
+		t := Truing{
+			Kind: x.Kind.String(), A: name(x.Seam.A), B: name(x.Seam.B),
+			ALength: round(x.Lengths[0]), BLength: round(x.Lengths[1]), Difference: round(x.Difference()),
+			Matched: []NotchPair{}, Unmatched: x.Unmatched[0] + x.Unmatched[1],
+			HemTurnDeg: round(x.HemTurn * 180 / math.Pi), HemStep: round(x.HemStep), CutStep: round(x.CutStep),
+			Verdict: x.Verdict().String(),
+		}
+		for _, n := range x.Pairs {
+			t.Matched = append(t.Matched, NotchPair{round(n.FromHem[0]), round(n.FromHem[1]), round(n.FromTop[0]), round(n.FromTop[1]), round(n.Apart())})
+		}
+		all = append(all, t)
+	}
+	return all
 }
 
 // Piece is a piece to cut.
@@ -240,7 +297,7 @@ func (p *Plan) Report() *Report {
 }
 
 func (s Size) report() SizeReport {
-	r := SizeReport{Size: s.Name, Panels: []Panel{}, Seams: []Seam{}, Pieces: []Piece{}, Files: []File{}}
+	r := SizeReport{Size: s.Name, Panels: []Panel{}, Seams: []Seam{}, Truing: s.truings(), Pieces: []Piece{}, Files: []File{}}
 	for i, f := range s.Fit.Panels {
 		panel := Panel{
 			Name: f.Panel.Name, Hem: round(f.Panel.Edges[0].Path.Length()), Repeats: f.Repeats,

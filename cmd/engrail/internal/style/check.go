@@ -30,6 +30,9 @@ const (
 	FavourOnFacing = "facing"
 	FavourOnBoth   = "both"
 
+	TellTruing    = "tell"
+	CorrectTruing = "correct"
+
 	LightCloth  = "light"
 	MediumCloth = "medium"
 	HeavyCloth  = "heavy"
@@ -47,7 +50,7 @@ func defaults() *Style {
 		Units:     Millimetre,
 		Motif:     Motif{Shape: "scallop", Width: 60, Depth: 24, Lay: "rigid", Rest: "peaks", Hold: HoldWidth},
 		Allowance: Allowance{Hem: 6, Side: 15, Top: 15, Inner: 6, Ends: MirroredEnds},
-		Facing:    Facing{Depth: 50, Favour: 1, FavourOn: FavourOnFacing, ClipGap: 1.5, MarkEvery: 150, Kind: Shaped, PiecesAt: "valleys", InnerEdge: TurnedEdge},
+		Facing:    Facing{Depth: 50, Favour: 1, FavourOn: FavourOnFacing, Truing: TellTruing, ClipGap: 1.5, MarkEvery: 150, Kind: Shaped, PiecesAt: "valleys", InnerEdge: TurnedEdge},
 		Cloth:     Cloth{Width: 1400},
 		Output: Output{
 			Formats: []string{"png", "hpgl", "dxf", "astm"},

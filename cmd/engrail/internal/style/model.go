@@ -413,6 +413,10 @@ type Facing struct {
 	// smaller by half of it and the garment larger by as much. The finished edge then lies
 	// where the hem was drawn.
 	FavourOn string `yaml:"favour on" enum:"facing,both"`
+	// What is done where two joined facings differ in the length of their sides: tell says
+	// so, and correct makes the second one's as long as the first's, by moving its inner
+	// corner. Garments are never changed.
+	Truing string `yaml:"truing" enum:"tell,correct"`
 	// Allowance on the facing's side seams. Left out, it is the panel's.
 	Side *Length `yaml:"side"`
 	// How far short of the stitching line clips stop.

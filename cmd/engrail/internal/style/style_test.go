@@ -68,7 +68,7 @@ func TestEveryKeyReachesItsValue(t *testing.T) {
 	}, s.Motif)
 	require.Equal(t, Allowance{6, 15, 10, 6, "stepped"}, s.Allowance)
 	require.Equal(t, Pattern{"skirt.dxf", "pieces", []string{"S", "M"}, "skirt.rul", 1}, s.Pattern)
-	require.Equal(t, Facing{Depth: 50, Favour: Auto, FavourOn: "both", Side: &side, ClipGap: 1.5, MarkEvery: 150,
+	require.Equal(t, Facing{Depth: 50, Favour: Auto, FavourOn: "both", Truing: "correct", Side: &side, ClipGap: 1.5, MarkEvery: 150,
 		Kind: "pieced", Section: 350, PiecesAt: "peaks", InnerEdge: "overlocked", Interfacing: 3}, s.Facing)
 	require.Equal(t, Cloth{Weight: "light", Thickness: 0.4, Fray: 6, Width: 1400}, s.Cloth)
 	yes, no := true, false
