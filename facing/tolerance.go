@@ -1,5 +1,13 @@
 package facing
 
+// GoodSeam and ToleratedSeam (length, mm) are by how much two joined seam lines may
+// differ and be good, and tolerated: 1/16 and 1/8 in ("10 Patternwork Skills", Threads
+// 200, 2018).
+const (
+	GoodSeam      = 25.4 / 16
+	ToleratedSeam = 25.4 / 8
+)
+
 // Tolerances and sizes in this package, each with its kind and reason.
 const (
 	// joinGap (gap, mm) is how far apart the ends of parts may lie and still be
@@ -18,11 +26,6 @@ const (
 	// falls on it, so that rounding does not give a notch to one of two joined
 	// facings.
 	cornerNotch = 0.4637
-	// goodSeam and toleratedSeam (length, mm) are by how much two joined seam lines may
-	// differ and be good, and tolerated: 1/16 and 1/8 in ("10 Patternwork Skills", Threads
-	// 200, 2018).
-	goodSeam      = 25.4 / 16
-	toleratedSeam = 25.4 / 8
 	// notchReach (distance, mm) is how far from one another two notches may be and still
 	// be meant to meet: less than what two of a side are apart.
 	notchReach = 10

@@ -75,9 +75,9 @@ func (t Truing) Verdict() Verdict { return verdict(t.Worst()) }
 
 func verdict(off float64) Verdict {
 	switch {
-	case off <= goodSeam+slack:
+	case off <= GoodSeam+slack:
 		return Good
-	case off <= toleratedSeam+slack:
+	case off <= ToleratedSeam+slack:
 		return Tolerated
 	}
 	return Untrue
@@ -301,7 +301,7 @@ func (m *Made) warnTruing() {
 				code = "truing-error"
 			}
 			m.Warnings = append(m.Warnings, fit.Warning{Code: code,
-				Message: fmt.Sprintf(format, args...) + fmt.Sprintf(" (up to %.1f mm is good, %.1f mm the most)", goodSeam, toleratedSeam),
+				Message: fmt.Sprintf(format, args...) + fmt.Sprintf(" (up to %.1f mm is good, %.1f mm the most)", GoodSeam, ToleratedSeam),
 				Where:   name(t.Seam.A) + ", " + name(t.Seam.B)})
 		}
 		if d := math.Abs(t.Difference()); t.Kind == Facing {
