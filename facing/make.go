@@ -48,6 +48,10 @@ type Options struct {
 	// all of its edges but a fold.
 	Interfaced bool
 	Short      float64
+	// OnePiece lays the facings of joined panels out flat and makes one of them. A ring
+	// of them is open at the last of its seams, or at the one that Open names.
+	OnePiece bool
+	Open     *fit.EndRef
 	// Section is the greatest length of a facing, allowances included: longer ones
 	// are cut in sections at valleys, or at peaks. 0 leaves them whole. Sections are
 	// the least numbers of them, by the names of the facings.
@@ -123,10 +127,12 @@ func (o Options) checkMouth(f fit.Fitted) error {
 }
 
 // Made are the pieces of a garment: a garment piece for each panel of the fit, in
-// its order, and unless the options want none a facing for each, in sections where
-// it is cut.
+// its order, and unless the options want none a facing for each, or one for several,
+// in sections where it is cut.
 type Made struct {
 	Garments, Facings []Piece
+	// Closings say how the facings of joined panels close that are made in one.
+	Closings []Closing
 	// Sections are the numbers of sections by the names of the facings cut in them.
 	Sections map[string]int
 	// Interfacings are those of the facings, in their order, when they are wanted.
@@ -225,17 +231,27 @@ func Make(r *fit.Result, o Options) (*Made, error) {
 
 // shape makes of the facings of the panels those that the options want.
 func (m *Made) shape(r *fit.Result, o Options) error {
-	if o.Section == 0 || o.Depth == 0 {
+	if o.Depth == 0 || o.Section == 0 && !o.OnePiece {
 		return nil
 	}
 	var strips []strip
 	for i, f := range r.Panels {
 		strips = append(strips, stripOf(f, i, m.Facings[i], o))
 	}
+	if o.OnePiece {
+		var err error
+		if strips, err = m.onePiece(r, strips, o); err != nil {
+			return err
+		}
+	}
 	var parts []strip
 	var joins [][2]int
 	m.Sections = map[string]int{}
 	for _, s := range strips {
+		if o.Section == 0 {
+			parts = append(parts, s)
+			continue
+		}
 		cut, err := s.sections(o)
 		if err != nil {
 			return err

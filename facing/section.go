@@ -213,7 +213,7 @@ func (s strip) cutAt(at []join, o Options) []strip {
 		for _, said := range s.said {
 			p.said = append(p.said, "part of "+said)
 		}
-		p.take(s, hemFrom, hemTo)
+		p.take(s, [2]float64{hemFrom, hemTo}, [2]float64{innerFrom, innerTo})
 		parts[i] = p
 	}
 	for i, j := range at {
@@ -231,19 +231,23 @@ func between(line path.Path, start, end path.Point) path.Path {
 }
 
 // take gives a section the clips, notches and marks of the strip that are on its
-// stretch of the hem or on its sides. A match mark just at a join is left out: the
+// stretches of the hem and the inner edge, or on its sides. A match mark just at a join is left out: the
 // join itself is one.
-func (p *strip) take(s strip, from, to float64) {
+func (p *strip) take(s strip, onHem, onInner [2]float64) {
 	hem := path.NewRuler(s.Edges[0].Net)
 	for _, c := range s.Clips {
-		if along, _ := hem.Nearest(c.B); along > from-sameClip && along < to+sameClip {
+		if along, _ := hem.Nearest(c.B); along > onHem[0]-sameClip && along < onHem[1]+sameClip {
 			p.Clips = append(p.Clips, c)
 		}
 	}
 	for _, n := range s.Notches {
 		switch n.Edge {
 		case 0:
-			if n.At < from+cornerNotch || n.At > to-cornerNotch {
+			if n.At < onHem[0]+cornerNotch || n.At > onHem[1]-cornerNotch {
+				continue
+			}
+		case innerEdge:
+			if n.At < onInner[0]+cornerNotch || n.At > onInner[1]-cornerNotch {
 				continue
 			}
 		case 1:

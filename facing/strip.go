@@ -1,6 +1,7 @@
 package facing
 
 import (
+	"errors"
 	"slices"
 
 	"engrail/fit"
@@ -18,6 +19,8 @@ type strip struct {
 	ends [2]fit.EndRef
 	// said are the lines of its label that tell of the motifs.
 	said []string
+	// hint is what may help where its cut line cannot be made.
+	hint string
 }
 
 // stripOf returns the facing of a panel as a strip.
@@ -115,6 +118,10 @@ func (s *strip) cutAnew(led map[int][2]lead, o Options) error {
 	places, notches, grain := s.clipPlaces(o), s.Notches, s.Grain
 	s.Clips, s.Notches = nil, nil
 	if err := s.finish(places, led, o); err != nil {
+		var own *Error
+		if errors.As(err, &own) && s.hint != "" {
+			own.Hint = s.hint
+		}
 		return err
 	}
 	for _, n := range notches {

@@ -76,6 +76,14 @@ const (
 	// extentChords (chord, mm) is how exactly its arcs are followed for it.
 	extentDirections = 360
 	extentChords     = 0.05
+	// mostGap (gap, mm) is how far the side lines of two facings may lie apart where
+	// they are made in one: 1/16 in, the accuracy of a careful pattern maker
+	// ("10 Patternwork Skills", Threads 200, 2018). closingPlaces (count) is at how many places they are compared.
+	mostGap       = 1.5
+	closingPlaces = 12
+	// mostSaid (count) is how many lines on a label say what motifs the panels of a
+	// facing in one piece have.
+	mostSaid = 3
 	// roundShare (ratio) is how much of an edge that comes back to its start is
 	// left out at one end while the other is moved, and roundPlaces (count) how
 	// many places in its middle tenth may join the two: of a motif's repeat there,

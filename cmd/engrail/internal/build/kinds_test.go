@@ -34,6 +34,25 @@ func TestSizesHaveTheSameSections(t *testing.T) {
 	written(t, p)
 }
 
+func TestFacingInOnePieceIsTheSameInAllSizes(t *testing.T) {
+	p := planOf(t, "skirt.yaml", skirts("kind: one piece"))
+	for _, s := range p.Sizes {
+		require.Equal(t, []string{"front", "back", "facing"}, names(s.Pieces))
+	}
+	_, report := written(t, p)
+	for _, s := range report.Sizes {
+		require.Len(t, s.Closings, 1)
+		require.Equal(t, "front facing finish", s.Closings[0].A)
+		require.InDelta(t, 0, s.Closings[0].Gap, 0.01)
+	}
+	p = planOf(t, "skirt.yaml", skirts("kind: one piece, section: 500"))
+	for _, s := range p.Sizes {
+		require.Equal(t, names(p.Sizes[2].Pieces), names(s.Pieces))
+	}
+	p = planOf(t, "skirt.yaml", skirts("kind: one piece, open at: back finish"))
+	require.Equal(t, []string{"front", "back", "front facing", "back facing"}, names(p.Sizes[0].Pieces))
+}
+
 func TestBindingIsReported(t *testing.T) {
 	p := planOf(t, "skirt.yaml", skirts("inner edge: bound"))
 	pieces := p.Report().Sizes[0].Pieces

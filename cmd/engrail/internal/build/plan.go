@@ -34,9 +34,11 @@ type Size struct {
 	Fit  *fit.Result
 	// FacingSeams compares the side seams of the facings.
 	FacingSeams []fit.SeamReport
-	Pieces      []facing.Piece
 	// Favours compares the hems of garments and facings, by panel; none without facings.
 	Favours []facing.Favour
+	// Closings say how the facings of joined panels close that are made in one.
+	Closings []facing.Closing
+	Pieces   []facing.Piece
 	// grown is how many times as long as the first size's the hem is where the count
 	// is held, else 1; sections are how many there are by the names of the facings,
 	// and warnings those of the pieces.
@@ -178,6 +180,11 @@ func (p *Plan) pieces(size *Size) error {
 	case style.BoundEdge:
 		o.Finish = facing.Bound
 	}
+	o.OnePiece = s.Facing.Kind == style.OnePiece
+	if at := s.Facing.OpenAt; at.Panel != "" {
+		panel := slices.IndexFunc(size.Fit.Panels, func(f fit.Fitted) bool { return f.Panel.Name == at.Panel })
+		o.Open = &fit.EndRef{Panel: panel, End: endOf(at.End)}
+	}
 	o.Section, o.AtPeaks, o.Sections = float64(s.Facing.Section), s.Facing.PiecesAt == "peaks", size.sections
 	o.Short = float64(s.Facing.Interfacing)
 	o.Interfaced = o.Short > 0
@@ -186,7 +193,7 @@ func (p *Plan) pieces(size *Size) error {
 		return err
 	}
 	size.warnings, size.sections = made.Warnings, made.Sections
-	size.FacingSeams, size.Favours, size.Truing = made.Seams, made.Favours, made.Truing
+	size.FacingSeams, size.Favours, size.Truing, size.Closings = made.Seams, made.Favours, made.Truing, made.Closings
 	size.Checks = advice.Review(size.Fit, made, advice.Options{Facing: o, Fray: float64(s.Cloth.Fray), Accept: s.Accept})
 	size.Pieces = slices.Concat(made.Garments, made.Facings, made.Interfacings)
 	if s.Output.Unfold {

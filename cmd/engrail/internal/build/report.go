@@ -51,8 +51,10 @@ type SizeReport struct {
 	Seams  []Seam  `json:"seams"`
 	// Truing is what walking along the seams finds: of the garments, then of the facings.
 	Truing []Truing `json:"truing"`
-	Pieces []Piece  `json:"pieces"`
-	Files  []File   `json:"files"`
+	// Closings are left out when no facing is made in one piece.
+	Closings []Closing `json:"facing_closings,omitempty"`
+	Pieces   []Piece   `json:"pieces"`
+	Files    []File    `json:"files"`
 }
 
 // Panel is a panel with its fitted hem.
@@ -172,6 +174,16 @@ func (s Size) truings() []Truing {
 		all = append(all, t)
 	}
 	return all
+}
+
+// Closing says how the facings of two joined panels close, laid out flat side line
+// on side line: by how much the side lines differ in direction, and how far they are
+// apart at the most.
+type Closing struct {
+	A        string  `json:"a"`
+	B        string  `json:"b"`
+	AngleDeg float64 `json:"angle_deg"`
+	Gap      float64 `json:"gap"`
 }
 
 // Piece is a piece to cut.
@@ -310,17 +322,24 @@ func (s Size) report() SizeReport {
 		}
 		r.Panels = append(r.Panels, panel)
 	}
+	side := func(kind string, e fit.EndRef) string {
+		return s.Fit.Panels[e.Panel].Panel.Name + kind + " " + e.End.String()
+	}
 	add := func(kind string, list []fit.SeamReport) {
 		for _, x := range list {
-			name := func(e fit.EndRef) string { return s.Fit.Panels[e.Panel].Panel.Name + kind + " " + e.End.String() }
 			r.Seams = append(r.Seams, Seam{
-				A: name(x.Seam.A), B: name(x.Seam.B), ALength: round(x.ALength), BLength: round(x.BLength),
+				A: side(kind, x.Seam.A), B: side(kind, x.Seam.B), ALength: round(x.ALength), BLength: round(x.BLength),
 				Difference: round(x.ALength - x.BLength), HemTurnDeg: round(x.HemTurn * 180 / math.Pi),
 			})
 		}
 	}
 	add("", s.Fit.Seams)
 	add(" facing", s.FacingSeams)
+	for _, c := range s.Closings {
+		r.Closings = append(r.Closings, Closing{
+			A: side(" facing", c.Seam.A), B: side(" facing", c.Seam.B), AngleDeg: round(c.Angle * 180 / math.Pi), Gap: round(c.Gap),
+		})
+	}
 	for _, p := range s.Pieces {
 		r.Pieces = append(r.Pieces, pieceReport(p))
 	}

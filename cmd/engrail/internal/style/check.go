@@ -37,8 +37,9 @@ const (
 	MediumCloth = "medium"
 	HeavyCloth  = "heavy"
 
-	Shaped = "shaped"
-	Pieced = "pieced"
+	Shaped   = "shaped"
+	OnePiece = "one piece"
+	Pieced   = "pieced"
 
 	TurnedEdge = "turned"
 	BoundEdge  = "bound"
@@ -123,6 +124,13 @@ func (r *reader) check(s *Style) {
 	fill(&s.Allowance.Top, usual.Top)
 	s.Panels = s.Sizes[0].Panels
 	r.checkSeams(s)
+	if at, given := r.places["/facing/open at"]; given {
+		var names []string
+		for _, p := range s.Panels {
+			names = append(names, p.Name)
+		}
+		r.checkSide(at, s.Facing.OpenAt, s, names)
+	}
 }
 
 // Thickest is the thickest cloth, thicker than any felt that is worn.
@@ -156,9 +164,12 @@ func (r *reader) checkCloth(s *Style) {
 // that is not turned.
 func (r *reader) checkFacing(s *Style) {
 	for _, key := range []string{"section", "pieces at"} {
-		if at, given := r.places["/facing/"+key]; given && s.Facing.Kind != Pieced {
+		if at, given := r.places["/facing/"+key]; given && s.Facing.Kind != Pieced && s.Facing.Kind != OnePiece {
 			r.fail(at, `write "kind: pieced" to have sections`, "%s: the facings are not cut in sections", key)
 		}
+	}
+	if at, given := r.places["/facing/open at"]; given && s.Facing.Kind != OnePiece {
+		r.fail(at, `write "kind: one piece" to have one`, "open at is for a facing in one piece")
 	}
 	if s.Facing.Kind == Pieced && s.Facing.Section == 0 {
 		s.Facing.Section = usualSection

@@ -424,11 +424,16 @@ type Facing struct {
 	// Wanted distance of the match marks along the hem; 0 leaves only the one in
 	// the middle.
 	MarkEvery Length `yaml:"mark every"`
-	// What facings there are: a shaped one for each panel, or each pieced from
-	// sections that are not longer than the key section says.
-	Kind string `yaml:"kind" enum:"shaped,pieced"`
+	// What facings there are: a shaped one for each panel, each of those pieced from
+	// sections, or one piece for all panels that are joined, laid out flat with the
+	// sides of their facings on one another.
+	Kind string `yaml:"kind" enum:"shaped,one piece,pieced"`
+	// The side of a panel, such as back finish, at which a facing in one piece that
+	// would close to a ring is left open. Left out, it is the last of its seams.
+	OpenAt Side `yaml:"open at"`
 	// Greatest length of a section, allowances included, to fit a width of cloth or
-	// the bed of a cutter. Left out, it is 400 mm.
+	// the bed of a cutter. Left out, it is 400 mm of pieced facings, and a facing in
+	// one piece is not cut in sections.
 	Section Length `yaml:"section" rule:"positive"`
 	// Where sections are joined: at valleys, or at peaks.
 	PiecesAt string `yaml:"pieces at" enum:"valleys,peaks"`

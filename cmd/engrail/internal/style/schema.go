@@ -220,8 +220,10 @@ func (g *generator) value(v reflect.Value, f field) object {
 	case Point:
 		f.signed, f.positive = true, false
 		return tuple(g.length(f))
+	case Side:
+		return object{{"type", "string"}, {"pattern", " (start|finish) *$"}}
 	case Seam:
-		return tuple(object{{"type", "string"}, {"pattern", " (start|finish) *$"}})
+		return tuple(g.value(reflect.ValueOf(Side{}), f))
 	}
 	switch v.Kind() {
 	case reflect.Slice:

@@ -69,7 +69,7 @@ func TestEveryKeyReachesItsValue(t *testing.T) {
 	require.Equal(t, Allowance{6, 15, 10, 6, "stepped"}, s.Allowance)
 	require.Equal(t, Pattern{"skirt.dxf", "pieces", []string{"S", "M"}, "skirt.rul", 1}, s.Pattern)
 	require.Equal(t, Facing{Depth: 50, Favour: Auto, FavourOn: "both", Truing: "correct", Side: &side, ClipGap: 1.5, MarkEvery: 150,
-		Kind: "pieced", Section: 350, PiecesAt: "peaks", InnerEdge: "overlocked", Interfacing: 3}, s.Facing)
+		Kind: "one piece", OpenAt: Side{"front", "finish"}, Section: 350, PiecesAt: "peaks", InnerEdge: "overlocked", Interfacing: 3}, s.Facing)
 	require.Equal(t, Cloth{Weight: "light", Thickness: 0.4, Fray: 6, Width: 1400}, s.Cloth)
 	yes, no := true, false
 	require.Equal(t, Output{
@@ -130,6 +130,10 @@ func TestSectionsAreForPiecedFacings(t *testing.T) {
 		_, err := Parse("skirt.yaml", []byte("engrail: 1\n"+straight+"facing: {"+key+"}\n"))
 		require.ErrorContains(t, err, "the facings are not cut in sections")
 	}
+	_, err := Parse("skirt.yaml", []byte("engrail: 1\n"+straight+"facing: {open at: front finish}\n"))
+	require.ErrorContains(t, err, "open at is for a facing in one piece")
+	_, err = Parse("skirt.yaml", []byte("engrail: 1\n"+straight+"facing: {kind: one piece, open at: side finish}\n"))
+	require.ErrorContains(t, err, "side")
 }
 
 func TestLeftOutKeysHaveDefaults(t *testing.T) {
