@@ -22,7 +22,11 @@ const (
 // text returns the lines of the label.
 func (p Piece) text(f fit.Fitted, o Options) []string {
 	unit, length := o.writing()
-	return p.lines([]string{fmt.Sprintf("%s %s x %s %s", motifs(f), length(f.Width), length(f.Spec.Depth), unit)}, o)
+	said := []string{fmt.Sprintf("%s %s x %s %s", motifs(f), length(f.Width), length(f.Spec.Depth), unit)}
+	if p.Kind == Facing && o.Form == Band {
+		said = append(said, "sewn first, trimmed after")
+	}
+	return p.lines(said, o)
 }
 
 // writing returns the unit of the labels, and how a length is written in it.

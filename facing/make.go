@@ -48,10 +48,11 @@ type Options struct {
 	// all of its edges but a fold.
 	Interfaced bool
 	Short      float64
-	// OnePiece lays the facings of joined panels out flat and makes one of them. A ring
-	// of them is open at the last of its seams, or at the one that Open names.
-	OnePiece bool
-	Open     *fit.EndRef
+	// Form is what facings there are.
+	Form Form
+	// Open names the seam at which a ring of facings in one piece is left open, nil for
+	// the last of its seams.
+	Open *fit.EndRef
 	// Section is the greatest length of a facing, allowances included: longer ones
 	// are cut in sections at valleys, or at peaks. 0 leaves them whole. Sections are
 	// the least numbers of them, by the names of the facings.
@@ -65,6 +66,20 @@ type Options struct {
 	Unit   string
 	Length func(mm float64) string
 }
+
+// Form says what facings there are.
+type Form uint8
+
+// The forms of facings.
+const (
+	// PerPanel is a facing for each panel, in the shape of its hem.
+	PerPanel Form = iota
+	// OnePiece is one facing for panels that seams join, laid out flat.
+	OnePiece
+	// Band is a straight strip for each panel with a straight hem, on which the
+	// shaped hem is marked: it is sewn first and trimmed after.
+	Band
+)
 
 // Error says why a piece cannot be made and what would work.
 type Error struct {
@@ -209,7 +224,7 @@ func Make(r *fit.Result, o Options) (*Made, error) {
 	for i, f := range r.Panels {
 		m.warnNeck(f, o)
 		m.warnClips(m.Garments[i], f, o)
-		if o.Depth > 0 {
+		if o.Depth > 0 && o.Form != Band {
 			m.warnClips(m.Facings[i], f, o)
 		}
 	}
@@ -231,14 +246,14 @@ func Make(r *fit.Result, o Options) (*Made, error) {
 
 // shape makes of the facings of the panels those that the options want.
 func (m *Made) shape(r *fit.Result, o Options) error {
-	if o.Depth == 0 || o.Section == 0 && !o.OnePiece {
+	if o.Depth == 0 || o.Section == 0 && o.Form != OnePiece {
 		return nil
 	}
 	var strips []strip
 	for i, f := range r.Panels {
 		strips = append(strips, stripOf(f, i, m.Facings[i], o))
 	}
-	if o.OnePiece {
+	if o.Form == OnePiece {
 		var err error
 		if strips, err = m.onePiece(r, strips, o); err != nil {
 			return err
@@ -348,6 +363,10 @@ func facingNet(f fit.Fitted, garment Piece, hem path.Path, o Options) (Piece, er
 		return Piece{}, tooDeep("make the facing less deep", err)
 	}
 	last := len(garment.Edges) - 1
+	if garment.round() && o.Form == Band {
+		_, err := straight(f, p.Name, o)
+		return Piece{}, err
+	}
 	if garment.round() {
 		return p.ring(garment, hem, inner, o)
 	}
@@ -376,6 +395,12 @@ func facingNet(f fit.Fitted, garment Piece, hem path.Path, o Options) (Piece, er
 		}
 		e.Cut = path.Path{}
 		return e
+	}
+	if o.Form == Band {
+		if _, err := straight(f, p.Name, o); err != nil {
+			return Piece{}, err
+		}
+		inner = path.Open(inner.Start(), inner.End())
 	}
 	p.Edges = []Edge{
 		{Name: garment.Edges[0].Name, Role: fit.HemEdge, Net: hem, Allowance: o.Hem},
@@ -426,7 +451,11 @@ func (p *Piece) finishFacing(f fit.Fitted, garment Piece, led map[int][2]lead, o
 		return all
 	}
 	valleys := moved(f.Valleys)
-	if err := p.finish(moved(f.ClipPlaces()), led, o); err != nil {
+	if o.Form == Band {
+		if err := p.finishBand(f, o); err != nil {
+			return err
+		}
+	} else if err := p.finish(moved(f.ClipPlaces()), led, o); err != nil {
 		return err
 	}
 	p.copyNotches(garment)

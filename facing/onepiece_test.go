@@ -35,7 +35,7 @@ func TestFacingInOnePieceLaidOnThoseOfThePanelsCoincides(t *testing.T) {
 		}
 		o := options(t)
 		each := makeOrSkip(t, r, o)
-		o.OnePiece = true
+		o.Form = facing.OnePiece
 		made := makeOrSkip(t, r, o)
 		require.Len(t, made.Facings, 1)
 		one := made.Facings[0]
@@ -103,7 +103,7 @@ func gores(t *testing.T, names ...string) *fit.Result {
 
 func TestRingOfFacingsIsOpenAtOneSeam(t *testing.T) {
 	o := usual()
-	o.OnePiece = true
+	o.Form = facing.OnePiece
 	made, err := facing.Make(gores(t, "a", "b", "c"), o)
 	require.NoError(t, err)
 	require.Len(t, made.Facings, 1)
@@ -139,7 +139,7 @@ func TestFacingsOfTwoFoldsAreOneWhole(t *testing.T) {
 	o := usual()
 	halves, err := facing.Make(r, o)
 	require.NoError(t, err)
-	o.OnePiece = true
+	o.Form = facing.OnePiece
 	made, err := facing.Make(r, o)
 	require.NoError(t, err)
 	require.Len(t, made.Facings, 1)
@@ -153,7 +153,7 @@ func TestFacingsOfTwoFoldsAreOneWhole(t *testing.T) {
 
 func TestSectionsOfAFacingInOnePieceReachAcrossSeams(t *testing.T) {
 	o := usual()
-	o.OnePiece = true
+	o.Form = facing.OnePiece
 	whole, err := facing.Make(gores(t, "a", "b", "c"), o)
 	require.NoError(t, err)
 	o.Section = 460
@@ -172,7 +172,7 @@ func TestSectionsOfAFacingInOnePieceReachAcrossSeams(t *testing.T) {
 
 func TestFacingInOnePieceThatDoesNotCloseOrLiesOnItselfIsRefused(t *testing.T) {
 	o := usual()
-	o.OnePiece = true
+	o.Form = facing.OnePiece
 	// Fourteen gores go round more than once.
 	_, err := facing.Make(gores(t, "a", "b", "c", "d", "e", "f", "g", "h", "i", "j", "k", "l", "m", "n"), o)
 	var own *facing.Error

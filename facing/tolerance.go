@@ -84,6 +84,11 @@ const (
 	// mostSaid (count) is how many lines on a label say what motifs the panels of a
 	// facing in one piece have.
 	mostSaid = 3
+	// straightShare (ratio) is how far a hem may be from straight, as a share of the
+	// facing's depth, where its facing is a band or grown on: the inner edge is then
+	// off its depth by no more, 2.5 mm of 50 mm, which is tolerated (1/8 in, "10
+	// Patternwork Skills", Threads 200, 2018).
+	straightShare = 0.05
 	// roundShare (ratio) is how much of an edge that comes back to its start is
 	// left out at one end while the other is moved, and roundPlaces (count) how
 	// many places in its middle tenth may join the two: of a motif's repeat there,

@@ -60,3 +60,9 @@ func TestBindingIsReported(t *testing.T) {
 	require.InDelta(t, p.Sizes[0].Pieces[2].Binding, pieces[2].BindingLength, 1e-4)
 	require.Positive(t, pieces[2].BindingLength)
 }
+
+func TestBandIsForStraightHems(t *testing.T) {
+	p := planOf(t, "flounce.yaml", flounce("facing: {kind: band, depth: 30}"))
+	require.InDelta(t, 300+30, p.Report().Sizes[0].Pieces[1].Width, 1e-6)
+	written(t, p)
+}

@@ -180,7 +180,12 @@ func (p *Plan) pieces(size *Size) error {
 	case style.BoundEdge:
 		o.Finish = facing.Bound
 	}
-	o.OnePiece = s.Facing.Kind == style.OnePiece
+	switch s.Facing.Kind {
+	case style.OnePiece:
+		o.Form = facing.OnePiece
+	case style.Band:
+		o.Form = facing.Band
+	}
 	if at := s.Facing.OpenAt; at.Panel != "" {
 		panel := slices.IndexFunc(size.Fit.Panels, func(f fit.Fitted) bool { return f.Panel.Name == at.Panel })
 		o.Open = &fit.EndRef{Panel: panel, End: endOf(at.End)}

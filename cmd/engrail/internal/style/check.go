@@ -39,6 +39,7 @@ const (
 
 	Shaped   = "shaped"
 	OnePiece = "one piece"
+	Band     = "band"
 	Pieced   = "pieced"
 
 	TurnedEdge = "turned"

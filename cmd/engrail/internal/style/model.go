@@ -425,9 +425,10 @@ type Facing struct {
 	// the middle.
 	MarkEvery Length `yaml:"mark every"`
 	// What facings there are: a shaped one for each panel, each of those pieced from
-	// sections, or one piece for all panels that are joined, laid out flat with the
-	// sides of their facings on one another.
-	Kind string `yaml:"kind" enum:"shaped,one piece,pieced"`
+	// sections, one piece for all panels that are joined, laid out flat with the sides
+	// of their facings on one another, or for straight hems a straight band with the
+	// shape marked on it, which is sewn first and trimmed after.
+	Kind string `yaml:"kind" enum:"shaped,one piece,pieced,band"`
 	// The side of a panel, such as back finish, at which a facing in one piece that
 	// would close to a ring is left open. Left out, it is the last of its seams.
 	OpenAt Side `yaml:"open at"`
