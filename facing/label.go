@@ -108,7 +108,9 @@ func (p Piece) allowances(length func(mm float64) string) string {
 		case fit.FoldEdge:
 			continue
 		case fit.HemEdge:
-			name = "hem"
+			if !e.Inner {
+				name = "hem"
+			}
 		case fit.SeamEdge:
 			name = "side"
 		case fit.OpeningEdge:
@@ -249,7 +251,7 @@ func (p Piece) walls(f fit.Fitted, valleys []fit.Place) []wall {
 // drill holes, other lettering, notches and the grain line.
 func (p Piece) insideWalls() []wall {
 	var all []wall
-	for _, l := range slices.Concat(p.Internal, p.Cutouts) {
+	for _, l := range slices.Concat(p.Internal, p.Cutouts, p.Stitches) {
 		all = append(all, wallsOf(l, false)...)
 	}
 	for _, d := range p.Drills {

@@ -79,6 +79,9 @@ const (
 	// Band is a straight strip for each panel with a straight hem, on which the
 	// shaped hem is marked: it is sewn first and trimmed after.
 	Band
+	// GrownOn is a facing that is cut in one with a garment whose hem is straight, and
+	// folded back along the line of its peaks.
+	GrownOn
 )
 
 // Error says why a piece cannot be made and what would work.
@@ -168,6 +171,7 @@ type Made struct {
 // facing deeper than its panel, allowances that leave nothing of an edge.
 func Make(r *fit.Result, o Options) (*Made, error) {
 	m := &Made{}
+	longer := make([]float64, len(r.Panels)) // by a facing that is grown on, -1 without
 	for _, f := range r.Panels {
 		if err := o.check(f.Panel.Name); err != nil {
 			return nil, err
@@ -177,22 +181,29 @@ func Make(r *fit.Result, o Options) (*Made, error) {
 		}
 	}
 	drafted := r
-	if o.outward() > 0 {
+	if o.outward() > 0 && o.Form != GrownOn {
 		var err error
 		if r, err = grown(r, o); err != nil {
 			return nil, err
 		}
 	}
-	for _, f := range r.Panels {
+	for i, f := range r.Panels {
 		m.Garments = append(m.Garments, garmentNet(f, o))
+		longer[i] = -1
+		if o.Form == GrownOn && o.Depth > 0 {
+			var err error
+			if longer[i], err = m.Garments[i].grow(f, o); err != nil {
+				return nil, err
+			}
+		}
 	}
 	led := leads(m.Garments, r.Seams, o.Ends)
 	for i, f := range r.Panels {
-		if err := m.Garments[i].finishGarment(f, led[i], o); err != nil {
+		if err := m.Garments[i].finishGarment(f, led[i], longer[i], o); err != nil {
 			return nil, err
 		}
 	}
-	if o.Depth > 0 {
+	if o.Depth > 0 && o.Form != GrownOn {
 		hems, err := movedHems(m.Garments, r.Seams, led, o.Favour)
 		if err != nil {
 			return nil, err
@@ -217,14 +228,16 @@ func Make(r *fit.Result, o Options) (*Made, error) {
 		m.favours(drafted, r, o)
 	}
 	m.Truing = truings(r, m.Garments, 0)
-	if o.Depth > 0 {
+	if len(m.Facings) > 0 && o.Form != Band {
 		m.Truing = append(m.Truing, truings(r, m.Facings, o.Favour)...)
 	}
 	m.warnTruing()
 	for i, f := range r.Panels {
 		m.warnNeck(f, o)
-		m.warnClips(m.Garments[i], f, o)
-		if o.Depth > 0 && o.Form != Band {
+		if longer[i] < 0 {
+			m.warnClips(m.Garments[i], f, o)
+		}
+		if len(m.Facings) > 0 && o.Form != Band {
 			m.warnClips(m.Facings[i], f, o)
 		}
 	}
@@ -246,7 +259,7 @@ func Make(r *fit.Result, o Options) (*Made, error) {
 
 // shape makes of the facings of the panels those that the options want.
 func (m *Made) shape(r *fit.Result, o Options) error {
-	if o.Depth == 0 || o.Section == 0 && o.Form != OnePiece {
+	if len(m.Facings) == 0 || o.Section == 0 && o.Form != OnePiece {
 		return nil
 	}
 	var strips []strip
@@ -333,16 +346,31 @@ func garmentNet(f fit.Fitted, o Options) Piece {
 	return p
 }
 
-// finishGarment adds to a garment's net all that goes by it.
-func (p *Piece) finishGarment(f fit.Fitted, led map[int][2]lead, o Options) error {
-	if err := p.finish(f.ClipPlaces(), led, o); err != nil {
+// finishGarment adds to a garment's net all that goes by it. With a facing grown on,
+// by which its side at the finish is longer, there is no hem to be clipped and matched.
+func (p *Piece) finishGarment(f fit.Fitted, led map[int][2]lead, longer float64, o Options) error {
+	grown := longer >= 0
+	places, notches, marks, texts := f.ClipPlaces(), f.Notches, f.Marks, p.Texts
+	if grown {
+		places, notches, marks = nil, slices.Clone(notches), p.Internal
+		for i := range notches {
+			if notches[i].Edge == 1 {
+				notches[i].At += longer
+			}
+		}
+		p.bind(o)
+	}
+	if err := p.finish(places, led, o); err != nil {
 		return err
 	}
-	p.addNotches(f.Notches)
-	p.addMarks(f, o)
+	p.addNotches(notches)
+	if !grown {
+		p.addMarks(f, o)
+	}
 	p.Grain = f.Panel.Grain
 	p.Inside = f.Panel.Inside
-	p.Internal = slices.Concat(p.Internal, f.Marks)
+	p.Internal = slices.Concat(p.Internal, marks)
+	p.Texts = slices.Concat(p.Texts, texts)
 	p.Label = p.labelGarment(p.text(f, o), f, f.Valleys)
 	return nil
 }
@@ -405,7 +433,7 @@ func facingNet(f fit.Fitted, garment Piece, hem path.Path, o Options) (Piece, er
 	p.Edges = []Edge{
 		{Name: garment.Edges[0].Name, Role: fit.HemEdge, Net: hem, Allowance: o.Hem},
 		side(after, hem.End(), inner.End()),
-		{Name: innerName, Role: fit.OtherEdge, Net: inner.Reverse(), Allowance: o.Inner},
+		{Name: innerName, Role: fit.OtherEdge, Inner: true, Net: inner.Reverse(), Allowance: o.Inner},
 		side(before, inner.Start(), hem.Start()),
 	}
 	return p, nil
@@ -419,15 +447,18 @@ func (p Piece) ring(garment Piece, hem, inner path.Path, o Options) (Piece, erro
 			Problem: fmt.Sprintf("its inner edge meets the shaped hem at (%.0f, %.0f)", at.X, at.Y)}
 	}
 	p.Edges = []Edge{{Name: garment.Edges[0].Name, Role: fit.HemEdge, Net: hem, Allowance: o.Hem}}
-	p.Hole = Edge{Name: innerName, Role: fit.OtherEdge, Net: inner.Reverse(), Allowance: o.Inner}
+	p.Hole = Edge{Name: innerName, Role: fit.OtherEdge, Inner: true, Net: inner.Reverse(), Allowance: o.Inner}
 	if err := p.Hole.moveClosed(path.Corner{}); err != nil {
 		return Piece{}, &Error{Piece: p.Name, Hint: "make the facing less deep or the allowance on its inner edge narrower", Cause: err}
 	}
 	return p, nil
 }
 
-// inner returns the inner edge of a facing.
+// inner returns the inner edge of a facing, or of one that is grown on.
 func (p Piece) inner() Edge {
+	if p.Edges[0].Inner {
+		return p.Edges[0]
+	}
 	if p.round() {
 		return p.Hole
 	}

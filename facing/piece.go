@@ -36,6 +36,8 @@ type Edge struct {
 	Role      fit.Role
 	Net, Cut  path.Path
 	Allowance float64
+	// Inner says that it is the inner edge of a facing.
+	Inner bool
 }
 
 // Notch is a balance mark on the edge of a piece. Line is what is cut of it,
@@ -72,6 +74,9 @@ type Piece struct {
 	// it, one at each valley and inner corner, in order along the hem.
 	Clips   []path.Segment
 	Notches []Notch
+	// Stitches are lines inside of the outline that are sewn: the shaped hem, on a
+	// garment with its facing grown on.
+	Stitches []path.Path
 	// Grain is without length when the panel has none.
 	Grain path.Segment
 	fit.Inside
@@ -200,6 +205,10 @@ func (p Piece) Unfold() Piece {
 		if other.A.Dist(c.A) > joinGap {
 			u.Clips = append(u.Clips, other)
 		}
+	}
+	u.Stitches = slices.Clone(p.Stitches)
+	for _, l := range p.Stitches {
+		u.Stitches = append(u.Stitches, l.Transform(mirror))
 	}
 	other := p.Inside.Transform(mirror)
 	u.Internal = slices.Concat(p.Internal, other.Internal)

@@ -28,12 +28,15 @@ func FromPiece(p facing.Piece, style string) Group {
 	for _, run := range stitching(p) {
 		add(Stitch, run)
 	}
+	for _, l := range p.Stitches {
+		add(Stitch, l)
+	}
 	for _, e := range p.Edges {
 		switch {
 		case e.Role == fit.FoldEdge:
 			// From cut line to cut line: all of it is laid on the fold.
 			segment(Fold, path.Line(e.Cut.Start(), e.Cut.End()))
-		case p.Kind == facing.Facing && e.Role == fit.OtherEdge && e.Allowance > 0:
+		case e.Inner && e.Allowance > 0:
 			add(Inner, e.Net)
 		}
 	}
@@ -74,8 +77,7 @@ func FromPiece(p facing.Piece, style string) Group {
 // left to its own role.
 func stitching(p facing.Piece) []path.Path {
 	sewn := func(e facing.Edge) bool {
-		inner := p.Kind == facing.Facing && e.Role == fit.OtherEdge
-		return e.Allowance > 0 && e.Role != fit.FoldEdge && !inner
+		return e.Allowance > 0 && e.Role != fit.FoldEdge && !e.Inner
 	}
 	n := len(p.Edges)
 	first := -1 // an edge that is not sewn, so that a run starts behind it

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"engrail/facing"
+	"engrail/plot"
 
 	"github.com/stretchr/testify/require"
 )
@@ -64,5 +65,21 @@ func TestBindingIsReported(t *testing.T) {
 func TestBandIsForStraightHems(t *testing.T) {
 	p := planOf(t, "flounce.yaml", flounce("facing: {kind: band, depth: 30}"))
 	require.InDelta(t, 300+30, p.Report().Sizes[0].Pieces[1].Width, 1e-6)
+	written(t, p)
+}
+
+func TestFacingGrownOnIsOnTheGarmentsPiece(t *testing.T) {
+	p := planOf(t, "flounce.yaml", flounce("facing: {kind: grown on, depth: 30, inner edge: bound}"))
+	pieces := p.Report().Sizes[0].Pieces
+	require.Len(t, pieces, 1)
+	require.InDelta(t, 80+30+10, pieces[0].Height-15, 1e-6)
+	require.InDelta(t, 300+20, pieces[0].BindingLength, 1e-6)
+	stitched := 0
+	for _, l := range plot.FromPiece(p.Sizes[0].Pieces[0], "Flounce").Lines {
+		if l.Role == plot.Stitch {
+			stitched++
+		}
+	}
+	require.Equal(t, 3, stitched, "the hem twice, and sides and top")
 	written(t, p)
 }

@@ -185,6 +185,8 @@ func (p *Plan) pieces(size *Size) error {
 		o.Form = facing.OnePiece
 	case style.Band:
 		o.Form = facing.Band
+	case style.GrownOn:
+		o.Form = facing.GrownOn
 	}
 	if at := s.Facing.OpenAt; at.Panel != "" {
 		panel := slices.IndexFunc(size.Fit.Panels, func(f fit.Fitted) bool { return f.Panel.Name == at.Panel })

@@ -40,6 +40,7 @@ const (
 	Shaped   = "shaped"
 	OnePiece = "one piece"
 	Band     = "band"
+	GrownOn  = "grown on"
 	Pieced   = "pieced"
 
 	TurnedEdge = "turned"
@@ -168,6 +169,9 @@ func (r *reader) checkFacing(s *Style) {
 		if at, given := r.places["/facing/"+key]; given && s.Facing.Kind != Pieced && s.Facing.Kind != OnePiece {
 			r.fail(at, `write "kind: pieced" to have sections`, "%s: the facings are not cut in sections", key)
 		}
+	}
+	if at := r.places["/facing/interfacing"]; s.Facing.Interfacing > 0 && s.Facing.Kind == GrownOn {
+		r.fail(at, "leave it out, or choose another kind of facing", "interfacing: a facing that is grown on is no piece of its own")
 	}
 	if at, given := r.places["/facing/open at"]; given && s.Facing.Kind != OnePiece {
 		r.fail(at, `write "kind: one piece" to have one`, "open at is for a facing in one piece")

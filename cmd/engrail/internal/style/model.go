@@ -427,8 +427,9 @@ type Facing struct {
 	// What facings there are: a shaped one for each panel, each of those pieced from
 	// sections, one piece for all panels that are joined, laid out flat with the sides
 	// of their facings on one another, or for straight hems a straight band with the
-	// shape marked on it, which is sewn first and trimmed after.
-	Kind string `yaml:"kind" enum:"shaped,one piece,pieced,band"`
+	// shape marked on it, which is sewn first and trimmed after, or a facing that is
+	// grown on, cut in one with the garment and folded back.
+	Kind string `yaml:"kind" enum:"shaped,one piece,pieced,band,grown on"`
 	// The side of a panel, such as back finish, at which a facing in one piece that
 	// would close to a ring is left open. Left out, it is the last of its seams.
 	OpenAt Side `yaml:"open at"`
