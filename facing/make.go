@@ -59,6 +59,8 @@ type Options struct {
 	Section  float64
 	AtPeaks  bool
 	Sections map[string]int
+	// Lined makes a lining for each panel, smaller at the hem by the favour.
+	Lined bool
 	// Style is the style's name on the labels.
 	Style string
 	// Unit names the unit of the lengths on labels, and Length writes one of so
@@ -155,6 +157,8 @@ type Made struct {
 	Sections map[string]int
 	// Interfacings are those of the facings, in their order, when they are wanted.
 	Interfacings []Piece
+	// Linings are those of the panels, in their order, when they are wanted.
+	Linings []Piece
 	// Seams compares the side seams of the facings along the seams of the fit.
 	Seams []fit.SeamReport
 	// Truing is what walking along the seams finds: of the garments, then of the facings,
@@ -232,6 +236,11 @@ func Make(r *fit.Result, o Options) (*Made, error) {
 		m.Truing = append(m.Truing, truings(r, m.Facings, o.Favour)...)
 	}
 	m.warnTruing()
+	if o.Lined && o.Form != GrownOn {
+		if err := m.line(r, led, o); err != nil {
+			return nil, err
+		}
+	}
 	for i, f := range r.Panels {
 		m.warnNeck(f, o)
 		if longer[i] < 0 {
@@ -465,28 +474,30 @@ func (p Piece) inner() Edge {
 	return p.Edges[innerEdge]
 }
 
-// finishFacing adds to a facing's net all that goes by it.
-func (p *Piece) finishFacing(f fit.Fitted, garment Piece, led map[int][2]lead, o Options) error {
+// movedIn returns places on the garment's hem moved in by the favour, those on an end
+// to the end of the piece's own.
+func (p *Piece) movedIn(places []fit.Place, f fit.Fitted, o Options) []fit.Place {
 	hem := p.Edges[0].Net
-	// moved returns the places moved in by the favour, those on an end to the end.
-	moved := func(places []fit.Place) []fit.Place {
-		all := slices.Clone(places)
-		for i, v := range all {
-			all[i].Point = v.Point.Add(v.Out.Mul(-o.Favour))
-			for e, end := range [2]path.Point{f.Edge.Start(), f.Edge.End()} {
-				if f.Phases[e] == fit.Valley && !p.round() && v.Point.Dist(end) < joinGap {
-					all[i].Point = []path.Point{hem.Start(), hem.End()}[e]
-				}
+	all := slices.Clone(places)
+	for i, v := range all {
+		all[i].Point = v.Point.Add(v.Out.Mul(-o.Favour))
+		for e, end := range [2]path.Point{f.Edge.Start(), f.Edge.End()} {
+			if f.Phases[e] == fit.Valley && !p.round() && v.Point.Dist(end) < joinGap {
+				all[i].Point = []path.Point{hem.Start(), hem.End()}[e]
 			}
 		}
-		return all
 	}
-	valleys := moved(f.Valleys)
+	return all
+}
+
+// finishFacing adds to a facing's net all that goes by it.
+func (p *Piece) finishFacing(f fit.Fitted, garment Piece, led map[int][2]lead, o Options) error {
+	valleys := p.movedIn(f.Valleys, f, o)
 	if o.Form == Band {
 		if err := p.finishBand(f, o); err != nil {
 			return err
 		}
-	} else if err := p.finish(moved(f.ClipPlaces()), led, o); err != nil {
+	} else if err := p.finish(p.movedIn(f.ClipPlaces(), f, o), led, o); err != nil {
 		return err
 	}
 	p.copyNotches(garment)
@@ -673,11 +684,15 @@ func (p *Piece) addMarks(f fit.Fitted, o Options) {
 		lastPeak = k
 		peak := f.Peaks[k]
 		net := peak.Point
-		if p.Kind == Facing {
+		if p.Kind != Garment {
 			// Straight above the garment's peak; a sharp tip moves by more than
 			// the favour.
+			reach := o.Depth
+			if p.Kind == Lining {
+				reach = f.Spec.Depth
+			}
 			search := edgeSearch{line: p.Edges[0].Net}
-			if on, ok := search.beyond(net, peak.Out.Neg(), o.Depth); ok {
+			if on, ok := search.beyond(net, peak.Out.Neg(), reach); ok {
 				net = on
 			}
 		}

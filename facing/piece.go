@@ -16,10 +16,12 @@ const (
 	Facing
 	// Interfacing stiffens a facing: its net without what lies near the seams.
 	Interfacing
+	// Lining is a second layer of the garment with the same shaped hem.
+	Lining
 	kinds
 )
 
-var kindNames = [kinds]string{"garment", "facing", "interfacing"}
+var kindNames = [kinds]string{"garment", "facing", "interfacing", "lining"}
 
 // String returns the kind's name in lower case.
 func (k Kind) String() string {

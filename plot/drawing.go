@@ -141,8 +141,8 @@ func (t Text) Corners() [4]path.Point {
 type Piece struct {
 	// Name is the piece's name, Size the size's, Style the style's.
 	Name, Size, Style string
-	// Kind is "garment", "facing", "interfacing" or, of a card to mark by, "template";
-	// empty when not known.
+	// Kind is "garment", "facing", "interfacing", "lining" or, of a card to mark by,
+	// "template"; empty when not known.
 	Kind string
 	// Quantity is how many pieces to cut, 0 when not known. A piece on the
 	// fold counts as one whole piece.

@@ -83,3 +83,9 @@ func TestFacingGrownOnIsOnTheGarmentsPiece(t *testing.T) {
 	require.Equal(t, 3, stitched, "the hem twice, and sides and top")
 	written(t, p)
 }
+
+func TestLiningsComeLast(t *testing.T) {
+	p := planOf(t, "skirt.yaml", skirts("depth: none, lining: true"))
+	require.Equal(t, []string{"front", "back", "front lining", "back lining"}, names(p.Sizes[0].Pieces))
+	written(t, p)
+}

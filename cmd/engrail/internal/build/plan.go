@@ -195,6 +195,7 @@ func (p *Plan) pieces(size *Size) error {
 	o.Section, o.AtPeaks, o.Sections = float64(s.Facing.Section), s.Facing.PiecesAt == "peaks", size.sections
 	o.Short = float64(s.Facing.Interfacing)
 	o.Interfaced = o.Short > 0
+	o.Lined = s.Facing.Lining
 	made, err := facing.Make(size.Fit, o)
 	if err != nil {
 		return err
@@ -202,7 +203,7 @@ func (p *Plan) pieces(size *Size) error {
 	size.warnings, size.sections = made.Warnings, made.Sections
 	size.FacingSeams, size.Favours, size.Truing, size.Closings = made.Seams, made.Favours, made.Truing, made.Closings
 	size.Checks = advice.Review(size.Fit, made, advice.Options{Facing: o, Fray: float64(s.Cloth.Fray), Accept: s.Accept})
-	size.Pieces = slices.Concat(made.Garments, made.Facings, made.Interfacings)
+	size.Pieces = slices.Concat(made.Garments, made.Facings, made.Interfacings, made.Linings)
 	if s.Output.Unfold {
 		for i := range size.Pieces {
 			size.Pieces[i] = size.Pieces[i].Unfold()

@@ -173,6 +173,9 @@ func (r *reader) checkFacing(s *Style) {
 	if at := r.places["/facing/interfacing"]; s.Facing.Interfacing > 0 && s.Facing.Kind == GrownOn {
 		r.fail(at, "leave it out, or choose another kind of facing", "interfacing: a facing that is grown on is no piece of its own")
 	}
+	if s.Facing.Lining && s.Facing.Kind == GrownOn {
+		r.fail(r.places["/facing/lining"], "leave it out, or choose another kind of facing", "lining: a hem with its facing grown on is not sewn to a lining")
+	}
 	if at, given := r.places["/facing/open at"]; given && s.Facing.Kind != OnePiece {
 		r.fail(at, `write "kind: one piece" to have one`, "open at is for a facing in one piece")
 	}

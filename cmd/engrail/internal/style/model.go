@@ -446,6 +446,9 @@ type Facing struct {
 	// How far short of the stitching lines a piece of interfacing for each facing
 	// stops, such as 3mm; none or 0 makes no interfacing.
 	Interfacing Length `yaml:"interfacing" rule:"none"`
+	// A lining for each panel with the same shaped hem, smaller there by the favour. It
+	// can stand in place of a facing whose depth is none.
+	Lining bool `yaml:"lining"`
 }
 
 // Cloth is the cloth of the garment and its facing.

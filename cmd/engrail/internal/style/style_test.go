@@ -69,7 +69,7 @@ func TestEveryKeyReachesItsValue(t *testing.T) {
 	require.Equal(t, Allowance{6, 15, 10, 6, "stepped"}, s.Allowance)
 	require.Equal(t, Pattern{"skirt.dxf", "pieces", []string{"S", "M"}, "skirt.rul", 1}, s.Pattern)
 	require.Equal(t, Facing{Depth: 50, Favour: Auto, FavourOn: "both", Truing: "correct", Side: &side, ClipGap: 1.5, MarkEvery: 150,
-		Kind: "one piece", OpenAt: Side{"front", "finish"}, Section: 350, PiecesAt: "peaks", InnerEdge: "overlocked", Interfacing: 3}, s.Facing)
+		Kind: "one piece", OpenAt: Side{"front", "finish"}, Section: 350, PiecesAt: "peaks", InnerEdge: "overlocked", Interfacing: 3, Lining: true}, s.Facing)
 	require.Equal(t, Cloth{Weight: "light", Thickness: 0.4, Fray: 6, Width: 1400}, s.Cloth)
 	yes, no := true, false
 	require.Equal(t, Output{
