@@ -1,6 +1,6 @@
 // Package facing turns a fitted hem into pieces to cut: the garment piece with
 // its new edge, and the facing that finishes it, each with allowances, clips,
-// notches, grain and a label.
+// notches, grain and a label; and interfacings and linings.
 //
 // The net line of a piece is its stitching line, the cut line lies an
 // allowance outside it. The facing's hem line is the garment's, moved inward by
@@ -22,6 +22,16 @@
 // allowance can be chosen: square to the side, with or without a step. At a fold there is no
 // allowance and the mirror image is the other half of the piece. All other
 // corners are the meeting of the two cut lines.
+//
+// # Kinds of facings
+//
+// A facing is first made for each panel. What is made of it then keeps its net: in one
+// piece, facings of joined panels are laid side line on side line; sections are cut off
+// square to the hem at valleys or peaks; a band has a straight cut line and inner edge;
+// grown on, facing and hem are mirrored in the line of the peaks. Bands and facings
+// grown on need a hem that is straight within a twentieth of the facing's depth.
+// Interfacing is the net of a facing moved in from all edges but a fold, a lining the
+// garment's piece with the facing's hem.
 //
 // Start with [Make].
 package facing

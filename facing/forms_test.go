@@ -1,0 +1,70 @@
+package facing_test
+
+import (
+	"testing"
+
+	"engrail/facing"
+	"engrail/fit"
+	"engrail/motif/path"
+
+	"github.com/stretchr/testify/require"
+)
+
+// ring returns a square of cloth whose hem goes all round.
+func ring(t *testing.T, side float64) *fit.Result {
+	hem := path.Closed(path.Point{}, path.Point{X: side}, path.Point{X: side, Y: side}, path.Point{Y: side})
+	r, err := fit.Fit(fit.Garment{Panels: []fit.Panel{{Name: "cloth", Edges: []fit.Edge{{Name: "hem", Role: fit.HemEdge, Path: hem}}}}},
+		fit.Spec{Width: 40, Depth: 10})
+	require.NoError(t, err)
+	return r
+}
+
+func TestFacingThatMeetsItselfAcrossANarrowPanelIsRefused(t *testing.T) {
+	// Across a square with the hem all round, and across a tie's end, whose hem turns
+	// two corners.
+	tie := path.Open(path.Point{Y: 400}, path.Point{}, path.Point{X: 80}, path.Point{X: 80, Y: 400})
+	end, err := fit.Fit(fit.Garment{Panels: []fit.Panel{{Name: "tie", Edges: []fit.Edge{
+		{Name: "hem", Role: fit.HemEdge, Path: tie},
+		{Name: "top", Role: fit.SeamEdge, Path: path.Open(tie.End(), path.Point{X: 40, Y: 400})},
+		{Name: "top", Role: fit.SeamEdge, Path: path.Open(path.Point{X: 40, Y: 400}, tie.Start())},
+	}}}}, fit.Spec{Width: 20, Depth: 5})
+	require.NoError(t, err)
+	for name, r := range map[string]*fit.Result{"all round": ring(t, 160), "round an end": end} {
+		for _, form := range []facing.Form{facing.PerPanel, facing.OnePiece, facing.Band, facing.GrownOn} {
+			o := usual()
+			o.Depth, o.Form = 100, form
+			_, err := facing.Make(r, o)
+			var own *facing.Error
+			require.ErrorAs(t, err, &own, name)
+			require.NotEmpty(t, own.Remedy(), name)
+		}
+	}
+}
+
+func TestHemAllRoundHasInterfacingAndLiningButNoSectionsOrBand(t *testing.T) {
+	o := usual()
+	o.Interfaced, o.Short, o.Lined, o.Form = true, 3, true, facing.OnePiece
+	made, err := facing.Make(ring(t, 600), o)
+	require.NoError(t, err)
+	in, of, lining := made.Interfacings[0], made.Facings[0], made.Linings[0]
+	require.Equal(t, "cloth facing", of.Name)
+	area := func(p facing.Piece) float64 { return p.Net().Area() + p.Hole.Net.Area() }
+	require.Less(t, area(in), area(of))
+	require.Greater(t, area(in), area(of)-4*(of.Net().Length()+of.Hole.Net.Length()))
+	require.Less(t, lining.Net().Area(), made.Garments[0].Net().Area())
+	for _, q := range samples(in.Hole.Net, 10) {
+		_, off := path.NewRuler(of.Hole.Net).Nearest(q)
+		require.InDelta(t, 3, off, 0.01)
+	}
+
+	sections := usual()
+	sections.Section = 300
+	_, err = facing.Make(ring(t, 600), sections)
+	require.EqualError(t, err, "cloth facing: a facing that goes all round is not cut in sections")
+	for _, form := range []facing.Form{facing.Band, facing.GrownOn} {
+		o := usual()
+		o.Form = form
+		_, err = facing.Make(ring(t, 600), o)
+		require.ErrorContains(t, err, "the hem goes all round, and a straight facing needs a straight hem")
+	}
+}
