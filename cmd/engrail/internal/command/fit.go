@@ -100,8 +100,17 @@ func table(w io.Writer, p *build.Plan, report *build.Report) {
 			facing = max(facing, abs(x.ALength-x.BLength))
 		}
 	}
-	if len(p.Sizes[0].Fit.Seams) > 0 && float64(p.Style.Facing.Depth) > 0 {
+	if len(p.Sizes[0].FacingSeams) > 0 {
 		fmt.Fprintf(w, "\nThe facings' side seams agree within %s %s.\n", unit.Text(facing), unit)
+	}
+	gap, joined := 0.0, false
+	for _, size := range p.Sizes {
+		for _, c := range size.Closings {
+			gap, joined = max(gap, c.Gap), true
+		}
+	}
+	if joined {
+		fmt.Fprintf(w, "Laid out flat in one piece, they close within %s %s.\n", unit.Text(gap), unit)
 	}
 	favourLine(w, p)
 }
