@@ -273,25 +273,20 @@ func (e ending) cut(allowance, reach float64, ends Ends) (path.Path, error) {
 	if ends == Mirrored {
 		return moved.Sub(middle, moved.Length()), nil
 	}
-	corner := e.line.End()
 	from := moved.At(middle)
-	square := path.Open(from)
 	if ends == Stepped {
+		// The step from where the cut line comes to the side is left to whoever joins the two.
 		down := e.up
-		if from.Sub(corner).Dot(e.up) < 0 {
+		if from.Sub(e.line.End()).Dot(e.up) < 0 {
 			down = down.Neg()
 		}
-		from = corner.Add(down.Mul(allowance))
-		if from.Dist(square.Start()) > path.Coincident {
-			square = path.Open(square.Start(), from)
-		}
+		from = e.line.End().Add(down.Mul(allowance))
 	}
 	out := e.up.Right()
 	if e.end == fit.Start {
 		out = e.up.Left()
 	}
-	square.V = append(square.V, path.Vertex{Point: from.Add(out.Mul(2*reach + 1))})
-	return square, nil
+	return path.Open(from, from.Add(out.Mul(2*reach+1))), nil
 }
 
 // mirrored returns as much of the line as lies within reach mm of the line of
