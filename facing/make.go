@@ -39,6 +39,9 @@ type Options struct {
 	TrueFacings bool
 	// ClipGap is how far short of the stitching line clips stop.
 	ClipGap float64
+	// Turning is what is done to the allowance so that it turns; the zero Turning
+	// has a slit at every valley and inner corner on both pieces.
+	Turning Turning
 	// MarkEvery is the wanted distance of match marks along the hem; 0 makes
 	// none but the one in the middle.
 	MarkEvery float64
@@ -245,6 +248,7 @@ func Make(r *fit.Result, o Options) (*Made, error) {
 		m.warnNeck(f, o)
 		if longer[i] < 0 {
 			m.warnClips(m.Garments[i], f, o)
+			m.Warnings = append(m.Warnings, m.Garments[i].turning...)
 		}
 		if len(m.Facings) > 0 && o.Form != Band {
 			m.warnClips(m.Facings[i], f, o)
@@ -328,7 +332,7 @@ func (m *Made) warnNeck(f fit.Fitted, o Options) {
 
 // warnClips warns of valleys without a clip.
 func (m *Made) warnClips(p Piece, f fit.Fitted, o Options) {
-	if missing := len(f.ClipPlaces()) - len(p.Clips); missing > 0 {
+	if missing := len(f.ClipPlaces()) - p.valleyClips(); missing > 0 && o.Turning.Clips != Uncut && o.Turning.on(p.Kind) {
 		m.Warnings = append(m.Warnings, fit.Warning{
 			Code: "clip-room",
 			Message: fmt.Sprintf("%d of %d valleys and inner corners have no room for a clip: the hem allowance of %.1f mm leaves less than %.1f mm beside the gap of %.1f mm, or the motif lies in its way at a side; widen the allowance, lessen the gap or make the motif shallower",
@@ -537,15 +541,15 @@ func (p *Piece) finish(valleys []fit.Place, led map[int][2]lead, o Options) erro
 		if !ok || start.Sub(end).Dot(v.Out) < leastClip {
 			continue
 		}
-		clip := path.Line(start, end)
+		clip := path.Open(start, end)
 		// On a side that leans inward, a deep motif may lie across its line.
 		atEnd := !p.round() && (i == 0 || i == len(valleys)-1)
-		if atEnd && len(path.FromSegments(clip).Intersections(p.Edges[0].Net)) > 0 {
+		if atEnd && len(clip.Intersections(p.Edges[0].Net)) > 0 {
 			continue
 		}
-		p.Clips = append(p.Clips, clip)
+		p.Clips = append(p.Clips, Clip{Line: clip, Valley: true})
 	}
-	return nil
+	return p.turn(valleys, led, o)
 }
 
 // onSlit reports whether two edges without an allowance meet at the point, as

@@ -187,15 +187,15 @@ func TestEveryValleyHasAClipThatStopsShortOfTheStitching(t *testing.T) {
 			net := path.NewRuler(piece.Edges[0].Net)
 			cut := path.NewRuler(piece.Edges[0].Cut)
 			for i, c := range piece.Clips {
-				_, off := cut.Nearest(c.A)
+				_, off := cut.Nearest(c.Line.Start())
 				require.InDelta(t, 0, off, 0.002, "starts on the cut edge")
-				_, off = net.Nearest(c.B)
+				_, off = net.Nearest(c.Line.End())
 				require.LessOrEqual(t, off, o.ClipGap+0.01)
 				require.Positive(t, off)
 				if piece.Kind == facing.Garment {
-					require.InDelta(t, o.ClipGap, c.B.Dist(f.ClipPlaces()[i].Point), 1e-6, "ends the gap short of the valley")
+					require.InDelta(t, o.ClipGap, c.Line.End().Dist(f.ClipPlaces()[i].Point), 1e-6, "ends the gap short of the valley")
 				}
-				require.Empty(t, path.FromSegments(c).Intersections(piece.Edges[0].Net))
+				require.Empty(t, c.Line.Intersections(piece.Edges[0].Net))
 			}
 		}
 	})
@@ -414,7 +414,7 @@ func TestUnfoldedPieceIsTwiceTheHalf(t *testing.T) {
 			require.Equal(t, fit.HemEdge, whole.Edges[0].Role)
 			onFold := 0 // a clip there is its own mirror image
 			for _, c := range piece.Clips {
-				if math.Abs(c.A.Sub(f.Edge.Start()).Cross(f.Panel.Edges[len(f.Panel.Edges)-1].Path.StartTangent())) < 1e-6 {
+				if math.Abs(c.Line.Start().Sub(f.Edge.Start()).Cross(f.Panel.Edges[len(f.Panel.Edges)-1].Path.StartTangent())) < 1e-6 {
 					onFold++
 				}
 			}

@@ -39,7 +39,8 @@ func (s strip) transform(m path.Similarity) strip {
 	}
 	t.Clips = nil
 	for _, c := range s.Clips {
-		t.Clips = append(t.Clips, path.Line(m.Apply(c.A), m.Apply(c.B)))
+		c.Line = c.Line.Transform(m)
+		t.Clips = append(t.Clips, c)
 	}
 	t.Inside = s.Inside.Transform(m)
 	t.Grain = path.Line(m.Apply(s.Grain.A), m.Apply(s.Grain.B))

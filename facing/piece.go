@@ -73,12 +73,17 @@ type Piece struct {
 	// clockwise, its cut line in the hole. It has no net in other pieces.
 	Hole Edge
 	// Clips run from the cut edge towards the stitching line and stop short of
-	// it, one at each valley and inner corner, in order along the hem.
-	Clips   []path.Segment
+	// it, one at each valley and inner corner and what [Turning] adds, in order along
+	// the hem.
+	Clips   []Clip
 	Notches []Notch
 	// Stitches are lines inside of the outline that are sewn: the shaped hem, on a
 	// garment with its facing grown on.
 	Stitches []path.Path
+	// Trims are where the allowance is trimmed after stitching: across tips, and
+	// along the net line. Pivots are short lines at valleys and tips, as long as the
+	// stitches that are taken across.
+	Trims, Pivots []path.Path
 	// Grain is without length when the panel has none.
 	Grain path.Segment
 	fit.Inside
@@ -91,6 +96,8 @@ type Piece struct {
 	// whole piece, 0 when it is not bound.
 	Binding float64
 	Label   Label
+
+	turning []fit.Warning // of the plan of its turning
 }
 
 // Net returns the stitching line: closed and counter-clockwise.
@@ -203,8 +210,12 @@ func (p Piece) Unfold() Piece {
 	u.Clips = nil
 	for _, c := range p.Clips {
 		u.Clips = append(u.Clips, c)
-		other := path.Segment{A: mirror.Apply(c.A), B: mirror.Apply(c.B)}
-		if other.A.Dist(c.A) > joinGap {
+		other := c
+		other.Line = c.Line.Transform(mirror)
+		if c.Kind == VClip {
+			other.Line = other.Line.Reverse()
+		}
+		if other.Line.Start().Dist(c.Line.Start()) > joinGap {
 			u.Clips = append(u.Clips, other)
 		}
 	}
@@ -212,6 +223,14 @@ func (p Piece) Unfold() Piece {
 	for _, l := range p.Stitches {
 		u.Stitches = append(u.Stitches, l.Transform(mirror))
 	}
+	images := func(lines []path.Path) []path.Path {
+		all := slices.Clone(lines)
+		for _, l := range lines {
+			all = append(all, l.Transform(mirror).Reverse())
+		}
+		return all
+	}
+	u.Trims, u.Pivots = images(p.Trims), images(p.Pivots)
 	other := p.Inside.Transform(mirror)
 	u.Internal = slices.Concat(p.Internal, other.Internal)
 	u.Cutouts = slices.Concat(p.Cutouts, other.Cutouts)

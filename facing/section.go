@@ -236,7 +236,7 @@ func between(line path.Path, start, end path.Point) path.Path {
 func (p *strip) take(s strip, onHem, onInner [2]float64) {
 	hem := path.NewRuler(s.Edges[0].Net)
 	for _, c := range s.Clips {
-		if along, _ := hem.Nearest(c.B); along > onHem[0]-sameClip && along < onHem[1]+sameClip {
+		if along, _ := hem.Nearest(c.Line.End()); along > onHem[0]-sameClip && along < onHem[1]+sameClip {
 			p.Clips = append(p.Clips, c)
 		}
 	}

@@ -53,8 +53,11 @@ func (s strip) clipPlaces(o Options) []fit.Place {
 	}
 	var all []spot
 	for _, c := range s.Clips {
-		out := c.A.Sub(c.B).Unit()
-		at := c.B.Add(out.Mul(-o.ClipGap))
+		if !c.Valley {
+			continue // planned anew
+		}
+		out := c.Line.Start().Sub(c.Line.End()).Unit()
+		at := c.Line.End().Add(out.Mul(-o.ClipGap))
 		along, _ := hem.Nearest(at)
 		if !slices.ContainsFunc(all, func(b spot) bool { return b.Point.Dist(at) < sameClip }) {
 			all = append(all, spot{fit.Place{Point: at, Out: out}, along})
@@ -116,7 +119,7 @@ func cutAnew(strips []strip, seams []fit.SeamReport, joins [][2]int, o Options) 
 
 func (s *strip) cutAnew(led map[int][2]lead, o Options) error {
 	places, notches, grain := s.clipPlaces(o), s.Notches, s.Grain
-	s.Clips, s.Notches = nil, nil
+	s.Clips, s.Notches, s.Trims, s.Pivots = nil, nil, nil, nil
 	if err := s.finish(places, led, o); err != nil {
 		var own *Error
 		if errors.As(err, &own) && s.hint != "" {

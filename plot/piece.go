@@ -50,7 +50,17 @@ func FromPiece(p facing.Piece, style string) Group {
 		g.Lines = append(g.Lines, Line{Role: Notch, Path: path.FromSegments(n.Line), Notch: n.Kind, Width: n.Width})
 	}
 	for _, c := range p.Clips {
-		segment(Clip, c)
+		if c.Kind.Cut() {
+			add(Clip, c.Line)
+		} else {
+			add(Mark, c.Line)
+		}
+	}
+	for _, l := range p.Trims {
+		add(Mark, l)
+	}
+	for _, l := range p.Pivots {
+		add(Mark, l)
 	}
 	for _, l := range p.Internal {
 		add(Internal, l)

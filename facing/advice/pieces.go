@@ -77,13 +77,14 @@ func clipCount(s subject) []Finding {
 // wholeClips returns how many clips a piece has when it is unfolded: one on the fold is
 // its own mirror image.
 func wholeClips(p facing.Piece) int {
-	n := len(p.Clips)
+	clips := p.ValleyClips()
+	n := len(clips)
 	for _, e := range p.Edges {
 		if e.Role != fit.FoldEdge {
 			continue
 		}
 		at, along := e.Net.Start(), e.Net.StartTangent()
-		for _, c := range p.Clips {
+		for _, c := range clips {
 			if math.Abs(c.A.Sub(at).Cross(along)) > onEdge {
 				n++
 			}
@@ -111,16 +112,17 @@ func notchOnClip(s subject) []Finding {
 	var all []Finding
 	for _, pieces := range [2][]facing.Piece{s.made.Garments, s.made.Facings} {
 		for _, p := range pieces {
-			if len(p.Notches) == 0 || len(p.Clips) == 0 {
+			clips := p.ValleyClips()
+			if len(p.Notches) == 0 || len(clips) == 0 {
 				continue
 			}
-			boxes := make([]path.Box, len(p.Clips))
-			for i, c := range p.Clips {
+			boxes := make([]path.Box, len(clips))
+			for i, c := range clips {
 				boxes[i] = c.Bounds()
 			}
 			near, at := math.Inf(1), path.Point{}
 			for _, n := range p.Notches {
-				for i, c := range p.Clips {
+				for i, c := range clips {
 					if !math.IsInf(near, 1) && !n.Line.Bounds().Grow(near).Meets(boxes[i]) {
 						continue
 					}

@@ -41,7 +41,8 @@
 //  1. A snip lies in the allowance: it starts on the cut edge, and its end is the gap
 //     away from the net line. Only on tight outward curves do Vs end nearer, so that
 //     their fullness is kept, but never nearer than leastGap.
-//  2. Between two Vs and beside them the bridge is left at the cut edge.
+//  2. Between two Vs of a curve the bridge is left at the cut edge; where a
+//     curve meets another at a corner, two thirds of it.
 //  3. Where a V stands, no more than the fullness is left. What cannot be notched to
 //     that is told by [Plan.Left].
 //  4. The same net line gives the same plan when it is run from another start.

@@ -16,6 +16,9 @@ type Options struct {
 	// Bridge is what stays between two Vs at the cut edge, LeastV the least width of
 	// a V there.
 	Bridge, LeastV float64
+	// Shifted has the slits of inward curves half-way between those of a plan that is
+	// not, for the other of two layers; those at valleys stay.
+	Shifted bool
 }
 
 // Usual returns the usual options for an allowance: a gap of 1.5 mm, less where the

@@ -63,6 +63,9 @@ type Tip struct {
 	legs [2]float64 // where both turned edges meet
 }
 
+// Place returns the tip's middle on the net line and the direction out of it.
+func (t Tip) Place() fit.Place { return fit.Place{Point: t.at, Out: t.out} }
+
 // Narrow is a place where the allowances of two sides meet.
 type Narrow struct {
 	// At is the distance along the net line of the tip or the valley.
@@ -306,6 +309,12 @@ func (p *Plan) notchBits(r *run, bits []bit, limits [2]float64, whole bool) {
 			p.addTip(bits)
 			return
 		}
+		if k := len(bits) / 2; k > 0 {
+			middle := (bits[k-1].to + bits[k].from) / 2
+			p.notchBits(r, bits[:k], [2]float64{limits[0], middle}, false)
+			p.notchBits(r, bits[k:], [2]float64{middle, limits[1]}, false)
+			return
+		}
 		p.left(sub)
 		return
 	}
@@ -466,26 +475,22 @@ func (p *Plan) slit(r *run, held []*holding) {
 	part := func(from, to float64, left, right bool) {
 		turn := to - from
 		ends := 0.0 // shares of the posts at its ends
-		if left {
-			ends += 0.5
+		half := func(is bool) {
+			if is {
+				ends += 0.5
+			}
 		}
-		if right {
-			ends += 0.5
-		}
+		half(left)
+		half(right)
 		n := int(max(0, math.Ceil(turn/step-ends-rounding)))
 		if r.at(to)-r.at(from) < slitBridge {
 			n = 0 // a corner, in which one is enough
 		}
 		for ; n > 0; n-- {
-			s := turn / (float64(n) + ends)
-			at := from + s/2
-			if left {
-				at = from + s
-			}
-			if p.room(r, at, s, n, from, to, left, right) {
-				for range n {
+			spots := spread(from, turn, n, left, right, o.Shifted)
+			if p.room(r, spots, from, to, left, right) {
+				for _, at := range spots {
 					all = append(all, post{turned: at, at: r.at(at)})
-					at += s
 				}
 				return
 			}
@@ -513,7 +518,7 @@ func (p *Plan) slit(r *run, held []*holding) {
 			p.addHeld(q.held, r, hi-lo)
 		default:
 			at, out := p.bisector(q.at)
-			if s, ok := p.slitAt(q.at, at, out, hi-lo, q.corner > 0); ok && p.w.isClear(q.at, s.Line, keepsClear*o.Gap*math.Cos(q.corner/2)) {
+			if s, ok := p.slitAt(q.at, at, out, hi-lo, q.corner > 0); ok && s.Line.Start().Dist(at) < longest*o.Allowance/math.Cos(q.corner/2) && p.w.isClear(q.at, s.Line, keepsClear*o.Gap*math.Cos(q.corner/2)) {
 				r.snips = append(r.snips, len(p.Snips))
 				p.Snips = append(p.Snips, s)
 			}
@@ -521,9 +526,43 @@ func (p *Plan) slit(r *run, held []*holding) {
 	}
 }
 
-// room reports whether n slits of an equal turn lie far enough from one another, and
-// from the posts beside them, at the cut edge.
-func (p *Plan) room(r *run, at, step float64, n int, from, to float64, left, right bool) bool {
+// spread returns where n slits stand on a turn beside posts at its ends, evenly; shifted,
+// between those places, with one more so that none takes more.
+func spread(from, turn float64, n int, left, right, shifted bool) []float64 {
+	ends := 0.0
+	for _, is := range [2]bool{left, right} {
+		if is {
+			ends += 0.5
+		}
+	}
+	step := turn / (float64(n) + ends)
+	first := from + step/2
+	if left {
+		first = from + step
+	}
+	spots := make([]float64, 0, n+1)
+	if !shifted {
+		for i := range n {
+			spots = append(spots, first+float64(i)*step)
+		}
+		return spots
+	}
+	for i := range n + 1 {
+		spots = append(spots, first+(float64(i)-0.5)*step)
+	}
+	// Not on the ends themselves.
+	if !left {
+		spots[0] += step / 4
+	}
+	if !right {
+		spots[n] -= step / 4
+	}
+	return spots
+}
+
+// room reports whether slits lie far enough from one another, and from the posts beside
+// them, at the cut edge.
+func (p *Plan) room(r *run, spots []float64, from, to float64, left, right bool) bool {
 	var before path.Point
 	has := false
 	check := func(turned float64) bool {
@@ -540,11 +579,10 @@ func (p *Plan) room(r *run, at, step float64, n int, from, to float64, left, rig
 	if left && !check(from) {
 		return false
 	}
-	for range n {
+	for _, at := range spots {
 		if !check(at) {
 			return false
 		}
-		at += step
 	}
 	return !right || check(to)
 }

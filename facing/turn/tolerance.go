@@ -70,6 +70,12 @@ const (
 	foldTurn = 0.1
 	// keepsClear (ratio) is how much of the gap a trimmed tip keeps everywhere.
 	keepsClear = 0.8
+	// longest (ratio) is how long a slit may be on a curve, in allowances: beyond that two
+	// sides have one allowance, and it would cut through to the other.
+	longest = 1.5
+	// strays (ratio) is how far from the net line a trimmed tip's line may be, in
+	// allowances: it is straight, and the cut edge beside it may be hollow.
+	strays = 1.05
 	// rounding (ratio) is what is added to a count before it is rounded up.
 	rounding = 1e-9
 )

@@ -198,6 +198,9 @@ func (w *walk) isClear(s float64, slit path.Path, distance float64) bool {
 	i, _ := w.ruler.Find(s)
 	for k := max(0, i-lookAround); k < min(len(w.full), i+lookAround+1); k++ {
 		g := w.net.Segment(k)
+		if g.Intersect(slit.Segment(0)).N > 0 {
+			return false
+		}
 		for _, t := range [3]float64{0.4, 0.7, 1} {
 			if _, d := g.Nearest(slit.Segment(0).At(t)); d < distance {
 				return false

@@ -141,7 +141,7 @@ func TestReportHasItsPublishedForm(t *testing.T) {
 		"notches_matched [{a_from_hem number, b_from_hem number, a_from_top number, b_from_top number, apart number}], notches_unmatched number, "+
 		"hem_turn_deg number, hem_step number, cut_step number, verdict string}], "+
 		"pieces [{name string, kind string, panel string, net_area number, cut_area number, net_perimeter number, "+
-		"cut_quantity number, on_fold bool, clips number, notches number, width number, height number}], "+
+		"cut_quantity number, on_fold bool, clips number, snips {slits number, vs number, marked_slits number, marked_vs number}, notches number, width number, height number}], "+
 		"files [{path string, format string, bytes number, width number, height number}]}], "+
 		"nest [{path string, format string, bytes number, width number, height number}], "+
 		"texts [{path string, format string, bytes number, width number, height number}], "+

@@ -63,7 +63,7 @@ func TestFacingMeasuresAreTheStyles(t *testing.T) {
 	}
 	require.Equal(t, []float64{7, 12, 9, 12}, widths(pieces[0]), "hem, finish, top, start")
 	require.Equal(t, []float64{7, 8, 5, 8}, widths(pieces[1]), "hem, finish, inner edge, start")
-	require.InDelta(t, 2.5, pieces[0].Clips[3].B.Dist(p.Sizes[0].Fit.Panels[0].Valleys[3].Point), 1e-9)
+	require.InDelta(t, 2.5, pieces[0].Clips[3].Line.End().Dist(p.Sizes[0].Fit.Panels[0].Valleys[3].Point), 1e-9)
 	require.Len(t, pieces[0].Notches, len(pieces[1].Notches))
 	require.InDelta(t, p.Sizes[0].Fit.Panels[0].Edge.Length()/50, float64(len(pieces[0].Notches)), 1)
 	require.Equal(t, "Flounce: flounce facing", pieces[1].Label.Lines[0])

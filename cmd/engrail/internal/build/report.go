@@ -196,10 +196,12 @@ type Piece struct {
 	NetPerimeter float64 `json:"net_perimeter"`
 	CutQuantity  int     `json:"cut_quantity"`
 	OnFold       bool    `json:"on_fold"`
-	Clips        int     `json:"clips"`
-	Notches      int     `json:"notches"`
-	Width        float64 `json:"width"`
-	Height       float64 `json:"height"`
+	// Clips are the slits at valleys and inner corners, Snips all cuts into the allowance.
+	Clips   int     `json:"clips"`
+	Snips   Snips   `json:"snips"`
+	Notches int     `json:"notches"`
+	Width   float64 `json:"width"`
+	Height  float64 `json:"height"`
 	// BindingLength is what binds the inner edge of a whole piece, left out when it
 	// is not bound.
 	BindingLength float64 `json:"binding_length,omitempty"`
@@ -349,11 +351,12 @@ func (s Size) report() SizeReport {
 func pieceReport(p facing.Piece) Piece {
 	net, cut := p.Net(), p.Cut()
 	box := cut.Bounds()
+	snips, valleys := snipsOf(p)
 	return Piece{
 		Name: p.Name, Kind: p.Kind.String(), Panel: p.Panel,
 		// A hole runs the other way, and counts as less.
 		NetArea: round(net.Area() + p.Hole.Net.Area()), CutArea: round(cut.Area() + p.Hole.Cut.Area()), NetPerimeter: round(net.Length()),
-		CutQuantity: p.Quantity, OnFold: p.OnFold, Clips: len(p.Clips), Notches: len(p.Notches),
+		CutQuantity: p.Quantity, OnFold: p.OnFold, Clips: valleys, Snips: snips, Notches: len(p.Notches),
 		Width: round(box.Width()), Height: round(box.Height()), BindingLength: round(p.Binding),
 	}
 }

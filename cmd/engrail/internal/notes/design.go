@@ -150,7 +150,7 @@ func hemOf(f fit.Fitted, garment facing.Piece, clipGap float64) hem {
 		h.Length *= 2
 	}
 	h.Along, h.Across = motifs(f)
-	h.Clips = len(garment.Unfold().Clips)
+	h.Clips = len(garment.Unfold().ValleyClips())
 	if f.Edge.Closed {
 		return h
 	}
@@ -159,7 +159,7 @@ func hemOf(f fit.Fitted, garment facing.Piece, clipGap float64) hem {
 		if fit.End(e) == fit.Start {
 			side = f.Net[len(f.Net)-1]
 		}
-		h.AtSeam[e] = side.Role == fit.SeamEdge && slices.ContainsFunc(garment.Clips, func(c path.Segment) bool {
+		h.AtSeam[e] = side.Role == fit.SeamEdge && slices.ContainsFunc(garment.ValleyClips(), func(c path.Segment) bool {
 			return c.B.Dist(q) <= clipGap+atEnd
 		})
 	}

@@ -188,10 +188,11 @@ func (s *sheet) valleyDrawing() (Figure, bool) {
 	hem, gap := float64(s.Style.Allowance.Hem), float64(s.Style.Facing.ClipGap)
 	for i, h := range s.hems[s.sample()] {
 		g := s.garmentOf(i)
-		if len(g.Clips) == 0 {
+		clips := g.ValleyClips()
+		if len(clips) == 0 {
 			continue
 		}
-		clip := g.Clips[len(g.Clips)/2]
+		clip := clips[len(clips)/2]
 		out := clip.A.Sub(clip.B).Unit()
 		edge, cut := path.NewRuler(h.Fitted.Edge), path.NewRuler(g.Edges[0].Cut)
 		around := func(r *path.Ruler, p path.Point, reach float64) path.Path {

@@ -198,7 +198,7 @@ func (s *sheet) picture(p facing.Piece) Figure {
 	default:
 		what += fmt.Sprintf(" Opened out it has %d notches", notches)
 	}
-	what += fmt.Sprintf(" and %s, those at its seams among them.", several(len(p.Unfold().Clips), "clip"))
+	what += fmt.Sprintf(" and %s, those at its seams among them.", several(len(p.Unfold().ValleyClips()), "clip"))
 	return Figure{SVG: k.svg(title), Title: title, Caption: what}
 }
 

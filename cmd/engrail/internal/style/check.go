@@ -55,6 +55,7 @@ func defaults() *Style {
 		Allowance: Allowance{Hem: 6, Side: 15, Top: 15, Inner: 6, Ends: MirroredEnds},
 		Facing:    Facing{Depth: 50, Favour: 1, FavourOn: FavourOnFacing, Truing: TellTruing, ClipGap: 1.5, MarkEvery: 150, Kind: Shaped, PiecesAt: "valleys", InnerEdge: TurnedEdge},
 		Cloth:     Cloth{Width: 1400},
+		Turning:   Turning{Clips: "slit", Notches: "none", On: "both", Fullness: 1, Opening: 4},
 		Output: Output{
 			Formats: []string{"png", "hpgl", "dxf", "astm"},
 			Paper:   []Paper{{Name: "a4"}},

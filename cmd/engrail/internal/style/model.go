@@ -30,6 +30,8 @@ type Style struct {
 	// The cloth that garment and facing are cut from. A weight in place of the keys is
 	// enough.
 	Cloth Cloth `yaml:"cloth"`
+	// What is done to the allowance of the shaped hem so that it turns to the inside.
+	Turning Turning `yaml:"turning"`
 	// Sizes by their names. Each says which measures of which panels differ from
 	// those under panels. Of a pattern's sizes they are the ones to make; a list
 	// of names is enough.
@@ -464,6 +466,40 @@ type Cloth struct {
 	Fray Length `yaml:"fray"`
 	// Width of the cloth between its selvages.
 	Width Length `yaml:"width" rule:"positive"`
+}
+
+// Turning is what is done to the allowance of the shaped hem so that it turns to the
+// inside and lies flat.
+type Turning struct {
+	// Slits as lines to cut, as marks, or none.
+	Clips string `yaml:"clips" enum:"slit,mark,none"`
+	// Slits on inward curves too, so close that none gapes wider than the opening;
+	// otherwise at valleys and inner corners only.
+	Curves bool `yaml:"curves"`
+	// V notches on outward curves, as lines to cut, as marks, or none.
+	Notches string `yaml:"notches" enum:"v,mark,none"`
+	// Which pieces have them. Staggered is both, with the facing's slits on curves
+	// between the garment's.
+	On string `yaml:"on" enum:"both,garment,facing,staggered"`
+	// Extra edge that may stay at a V notch.
+	Fullness Length `yaml:"fullness" rule:"positive"`
+	// How wide a slit may gape when the allowance is turned.
+	Opening Length `yaml:"opening" rule:"positive"`
+	// Widths to which the allowance is trimmed after stitching; 0 draws no line.
+	Trim Trimming `yaml:"trim"`
+	// Draw where points are trimmed across.
+	Tips bool `yaml:"tips"`
+	// Weight of the cloth, for marks as long as the stitches that are taken across
+	// valleys and points. Left out, there are no marks.
+	Cloth string `yaml:"cloth" enum:"light,medium,heavy"`
+}
+
+// Trimming is the width to which the allowance is trimmed on each piece.
+type Trimming struct {
+	// On the garment.
+	Garment Length `yaml:"garment"`
+	// On the facing.
+	Facing Length `yaml:"facing"`
 }
 
 // Size is one size of the style.

@@ -71,6 +71,9 @@ func TestEveryKeyReachesItsValue(t *testing.T) {
 	require.Equal(t, Facing{Depth: 50, Favour: Auto, FavourOn: "both", Truing: "correct", Side: &side, ClipGap: 1.5, MarkEvery: 150,
 		Kind: "one piece", OpenAt: Side{"front", "finish"}, Section: 350, PiecesAt: "peaks", InnerEdge: "overlocked", Interfacing: 3, Lining: true}, s.Facing)
 	require.Equal(t, Cloth{Weight: "light", Thickness: 0.4, Fray: 6, Width: 1400}, s.Cloth)
+	require.Equal(t, Turning{
+		Clips: "mark", Curves: true, Notches: "v", On: "staggered", Fullness: 1.2, Opening: 3, Trim: Trimming{5, 3}, Tips: true, Cloth: "heavy",
+	}, s.Turning)
 	yes, no := true, false
 	require.Equal(t, Output{
 		Formats: []string{"png", "hpgl", "dxf", "svg", "pdf", "astm", "notes"}, Paper: []Paper{{Name: "letter"}, {Name: "sheet"}, {Name: "roll 36in", Roll: 914.4}}, Unfold: true, Template: true, Picture: 2000,
@@ -265,7 +268,7 @@ func TestMistakesAreToldWithPlaceAndRemedy(t *testing.T) {
 			"the keys here are shape, width, depth, flat, tip, valley, lean, turn, own, mark, sequence, grow, lay, rest, least, most, count and hold"},
 		{"key in the wrong place", "engrail: 1\nshape: wave\n" + straight,
 			`skirt.yaml:2:1: unknown key "shape"`,
-			`"shape" is a key of motif; the keys here are engrail, style, units, motif, allowance, pattern, panels, seams, facing, cloth, sizes, accept and output`},
+			`"shape" is a key of motif; the keys here are engrail, style, units, motif, allowance, pattern, panels, seams, facing, cloth, turning, sizes, accept and output`},
 		{"unknown key in braces", "engrail: 1\nmotif: {shape: scallop, tip: {rond: 3}}\n" + straight,
 			`skirt.yaml:2:31: unknown key "rond"; did you mean "round"?`, "the keys here are round and blunt"},
 		{"unknown word", "engrail: 1\nmotif: {shape: scalop}\n" + straight,

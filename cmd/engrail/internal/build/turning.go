@@ -1,0 +1,49 @@
+package build
+
+import (
+	"engrail/cmd/engrail/internal/style"
+	"engrail/facing"
+)
+
+// turningOf returns what a style says of turning; the words are checked.
+func turningOf(t style.Turning) facing.Turning {
+	return facing.Turning{
+		Clips:  map[string]facing.Snip{"slit": facing.Snipped, "mark": facing.Marked, "none": facing.Uncut}[t.Clips],
+		Curves: t.Curves && t.Clips != "none", Notches: t.Notches != "none", MarkNotches: t.Notches == "mark",
+		On: map[string]facing.Layers{
+			"both": facing.BothLayers, "garment": facing.GarmentOnly, "facing": facing.FacingOnly, "staggered": facing.Staggered,
+		}[t.On],
+		Fullness: float64(t.Fullness), Opening: float64(t.Opening), Tips: t.Tips,
+		TrimGarment: float64(t.Trim.Garment), TrimFacing: float64(t.Trim.Facing),
+		Cloth: map[string]facing.Cloth{"light": facing.Light, "medium": facing.Medium, "heavy": facing.Heavy}[t.Cloth],
+	}
+}
+
+// Snips are the numbers of a piece's cuts into its allowance, and of marks for them.
+type Snips struct {
+	Slits       int `json:"slits"`
+	Vs          int `json:"vs"`
+	MarkedSlits int `json:"marked_slits"`
+	MarkedVs    int `json:"marked_vs"`
+}
+
+// snipsOf counts the snips of a piece, and those of them that are slits at
+// valleys and inner corners.
+func snipsOf(p facing.Piece) (snips Snips, valleys int) {
+	for _, c := range p.Clips {
+		switch c.Kind {
+		case facing.SlitClip:
+			snips.Slits++
+		case facing.VClip:
+			snips.Vs++
+		case facing.MarkClip:
+			snips.MarkedSlits++
+		default:
+			snips.MarkedVs++
+		}
+		if c.Valley {
+			valleys++
+		}
+	}
+	return snips, valleys
+}

@@ -1,0 +1,303 @@
+package facing
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"engrail/facing/turn"
+	"engrail/fit"
+	"engrail/motif/path"
+)
+
+// ClipKind says what a clip is.
+type ClipKind uint8
+
+// The kinds of clips.
+const (
+	// SlitClip is a straight cut.
+	SlitClip ClipKind = iota
+	// VClip is a V that is cut out: its line goes from the cut edge to its apex and back.
+	VClip
+	// MarkClip is a slit, and MarkV a V, that is only marked.
+	MarkClip
+	MarkV
+)
+
+// String returns the kind's name in lower case.
+func (k ClipKind) String() string {
+	return [...]string{"slit", "v", "marked slit", "marked v"}[k]
+}
+
+// Cut reports whether the clip is cut, not only marked.
+func (k ClipKind) Cut() bool { return k < MarkClip }
+
+// Clip is a cut into the allowance, or a mark for one.
+type Clip struct {
+	Kind ClipKind
+	// Line runs from the cut edge inward.
+	Line path.Path
+	// Valley says that it stands at a valley or an inner corner.
+	Valley bool
+}
+
+// Snip says how snips are made.
+type Snip uint8
+
+// The ways to make snips.
+const (
+	Snipped Snip = iota
+	Marked
+	Uncut // not at all
+)
+
+// Layers says which pieces have snips.
+type Layers uint8
+
+// The layers that can be snipped.
+const (
+	BothLayers Layers = iota
+	GarmentOnly
+	FacingOnly
+	// Staggered is both, the facing's slits on curves half-way between the garment's.
+	Staggered
+)
+
+// Cloth is the weight of the cloth: under 0.5 mm, up to 1 mm, and more (common practice,
+// no source).
+type Cloth uint8
+
+// The weights of cloth.
+const (
+	NoCloth Cloth = iota
+	Light
+	Medium
+	Heavy
+)
+
+// Turning is what is done to the hem's allowance so that it turns to the inside.
+type Turning struct {
+	// Clips is how slits are made: at valleys and inner corners, and with Curves on
+	// inward curves too.
+	Clips  Snip
+	Curves bool
+	// Notches says that there are V notches on outward curves, cut or marked.
+	Notches, MarkNotches bool
+	On                   Layers
+	// Fullness and Opening are the limits of [turn.Options] in mm; 0 stands for the usual
+	// ones.
+	Fullness, Opening float64
+	// Tips draws where points are trimmed.
+	Tips bool
+	// TrimGarment and TrimFacing are the widths to which the allowance is trimmed, in
+	// mm; 0 trims none.
+	TrimGarment, TrimFacing float64
+	// Cloth has marks drawn at valleys and points, as long as the stitches across.
+	Cloth Cloth
+}
+
+// on reports whether pieces of the kind are snipped.
+func (t Turning) on(k Kind) bool {
+	return t.On != GarmentOnly && k == Facing || t.On != FacingOnly && k == Garment
+}
+
+// planned reports whether there is more than slits at valleys.
+func (t Turning) planned() bool { return t.Curves || t.Notches || t.Tips || t.Cloth != NoCloth }
+
+// across returns how many stitches are taken across a point and a valley, and how long
+// they are: 1, 2 and 3 at points, one at a valley and two in thick cloth, of 2, 2.5
+// and 3 mm (common practice, no source).
+func (c Cloth) across() (point, valley int, stitch float64) {
+	switch c {
+	case Light:
+		return 1, 1, 2
+	case Medium:
+		return 2, 1, 2.5
+	}
+	return 3, 2, 3
+}
+
+// valleyClips returns how many clips stand at valleys and inner corners.
+func (p *Piece) valleyClips() int {
+	n := 0
+	for _, c := range p.Clips {
+		if c.Valley {
+			n++
+		}
+	}
+	return n
+}
+
+// turn plans the turning of the hem's allowance, and adds what the options want of it.
+func (p *Piece) turn(valleys []fit.Place, led map[int][2]lead, o Options) error {
+	t := o.Turning
+	if err := p.trim(led, o); err != nil {
+		return err
+	}
+	if t.planned() && o.Hem > 0 {
+		plan, err := p.plan(valleys, o)
+		if err != nil {
+			return err
+		}
+		if t.on(p.Kind) {
+			p.addSnips(plan, t)
+		}
+		for _, tip := range plan.Tips {
+			if t.Tips && len(tip.Line.V) > 0 {
+				p.Trims = append(p.Trims, tip.Line)
+			}
+		}
+		p.addPivots(plan, valleys, t)
+		p.warnTurning(plan, o)
+	}
+	if !t.on(p.Kind) || t.Clips == Uncut {
+		p.Clips = slices.DeleteFunc(p.Clips, func(c Clip) bool { return c.Kind == SlitClip })
+	}
+	if t.Clips == Marked {
+		for i := range p.Clips {
+			if p.Clips[i].Kind == SlitClip {
+				p.Clips[i].Kind = MarkClip
+			}
+		}
+	}
+	return nil
+}
+
+// plan returns the plan of the piece's hem.
+func (p *Piece) plan(valleys []fit.Place, o Options) (*turn.Plan, error) {
+	limits := turn.Usual(o.Hem)
+	limits.Gap = o.ClipGap
+	if o.Turning.Fullness > 0 {
+		limits.Fullness = o.Turning.Fullness
+	}
+	if o.Turning.Opening > 0 {
+		limits.Opening = o.Turning.Opening
+	}
+	limits.Shifted = o.Turning.On == Staggered && p.Kind == Facing
+	hem := p.Edges[0]
+	plan, err := turn.Make(hem.Net, hem.Cut, valleys, limits)
+	if err != nil {
+		var own *turn.Error
+		hint := ""
+		if errors.As(err, &own) {
+			hint = own.Remedy()
+		}
+		return nil, &Error{Piece: p.Name, Hint: hint, Cause: err}
+	}
+	return plan, nil
+}
+
+// addSnips adds the plan's snips to the clips at valleys.
+func (p *Piece) addSnips(plan *turn.Plan, t Turning) {
+	k := 0
+	var all []Clip
+	for _, s := range plan.Snips {
+		// Those at valleys are there, in the same order.
+		if s.Kind == turn.Slit && k < len(p.Clips) && s.Line.End().Dist(p.Clips[k].Line.End()) < joinGap {
+			all = append(all, p.Clips[k])
+			k++
+			continue
+		}
+		switch {
+		case s.Kind == turn.Slit && t.Curves:
+			all = append(all, Clip{Line: s.Line})
+		case s.Kind == turn.V && t.Notches:
+			kind := VClip
+			if t.MarkNotches {
+				kind = MarkV
+			}
+			all = append(all, Clip{Kind: kind, Line: s.Line})
+		}
+	}
+	p.Clips = append(all, p.Clips[k:]...)
+}
+
+// addPivots draws, at valleys and points, a line as long as the stitches across.
+func (p *Piece) addPivots(plan *turn.Plan, valleys []fit.Place, t Turning) {
+	if t.Cloth == NoCloth {
+		return
+	}
+	point, valley, stitch := t.Cloth.across()
+	add := func(v fit.Place, stitches int) {
+		half := v.Out.Left().Mul(float64(stitches) * stitch / 2)
+		p.Pivots = append(p.Pivots, path.Open(v.Point.Add(half.Neg()), v.Point.Add(half)))
+	}
+	for i, v := range valleys {
+		if !p.round() && (i == 0 || i == len(valleys)-1) && atEnd(v, p.Edges[0].Net) {
+			continue // in the seam, where nothing is stitched across
+		}
+		add(v, valley)
+	}
+	for _, tip := range plan.Tips {
+		add(tip.Place(), point)
+	}
+}
+
+func atEnd(v fit.Place, net path.Path) bool {
+	return v.Point.Dist(net.Start()) < joinGap || v.Point.Dist(net.End()) < joinGap
+}
+
+// trim draws the line to which the hem's allowance is trimmed.
+func (p *Piece) trim(led map[int][2]lead, o Options) error {
+	width := o.Turning.TrimGarment
+	if p.Kind == Facing {
+		width = o.Turning.TrimFacing
+	}
+	if width == 0 || o.Hem == 0 {
+		return nil
+	}
+	if !(width > 0 && width < o.Hem) {
+		return &Error{Piece: p.Name, Hint: fmt.Sprintf("trim it to less than the hem allowance of %.1f mm, or to 0 for not at all", o.Hem),
+			Problem: fmt.Sprintf("an allowance of %.1f mm cannot be trimmed to %.6g mm", o.Hem, width)}
+	}
+	edges := slices.Clone(p.Edges)
+	edges[0].Allowance = width
+	if err := addCut(edges, led); err != nil {
+		return &Error{Piece: p.Name, Hint: "trim the allowance to another width", Cause: err}
+	}
+	p.Trims = append(p.Trims, edges[0].Cut)
+	return nil
+}
+
+// warnTurning warns of places that cannot be turned and curves that cannot be notched.
+func (p *Piece) warnTurning(plan *turn.Plan, o Options) {
+	warn := func(code, format string, args ...any) {
+		p.turning = append(p.turning, fit.Warning{Code: code, Message: fmt.Sprintf(format, args...), Where: p.Name})
+	}
+	var tips, hollows int
+	least := [2]float64{o.Hem, o.Hem}
+	for _, n := range plan.Narrow {
+		if n.Valley {
+			hollows++
+			least[1] = min(least[1], n.Fits)
+		} else {
+			tips++
+			least[0] = min(least[0], n.Fits)
+		}
+	}
+	if tips > 0 {
+		warn("narrow-point", "the allowances of %.1f mm meet inside of %d motifs when they are turned, the whole way from tip to foot; an allowance of at most %.1f mm would have room", o.Hem, tips, least[0])
+	}
+	if hollows > 0 {
+		warn("narrow-valley", "the allowances of %.1f mm meet in %d valleys the whole way down; an allowance of at most %.1f mm would have room", o.Hem, hollows, least[1])
+	}
+	if n := len(plan.Left); n > 0 && o.Turning.Notches {
+		most := 0.0
+		for _, l := range plan.Left {
+			most = max(most, l.Extra)
+		}
+		warn("turn-tight", "%d outward curves are too tight or too short for V notches, and keep up to %.1f mm of extra edge; trim the allowance narrower there, or set a larger fullness", n, most)
+	}
+}
+
+// ValleyClips returns the clips at valleys and inner corners, slits and marks for them,
+// each as the line from the cut edge inward.
+func (p Piece) ValleyClips() []path.Segment {
+	var all []path.Segment
+	for _, c := range p.Clips {
+		if c.Valley && c.Line.Segments() > 0 {
+			all = append(all, path.Line(c.Line.Start(), c.Line.End()))
+		}
+	}
+	return all
+}
