@@ -187,6 +187,23 @@ func (p *Piece) plan(valleys []fit.Place, o Options) (*turn.Plan, error) {
 	return plan, nil
 }
 
+// PlanTurning plans the turning of a finished garment's hem, with a slit at each of the
+// places, and measures each stretch from one of them to the next.
+func PlanTurning(p Piece, places []fit.Place, o Options) (*turn.Plan, []turn.Repeat, error) {
+	plan, err := p.plan(places, o)
+	if err != nil {
+		return nil, nil, err
+	}
+	r := path.NewRuler(p.Edges[0].Net)
+	var stops []float64
+	for _, v := range places {
+		if at, _ := r.Nearest(v.Point); len(stops) == 0 || at > stops[len(stops)-1]+1 {
+			stops = append(stops, at)
+		}
+	}
+	return plan, plan.Measure(stops), nil
+}
+
 // addSnips adds the plan's snips to the clips at valleys.
 func (p *Piece) addSnips(plan *turn.Plan, t Turning) {
 	k := 0

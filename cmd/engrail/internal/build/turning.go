@@ -3,7 +3,36 @@ package build
 import (
 	"engrail/cmd/engrail/internal/style"
 	"engrail/facing"
+	"engrail/facing/turn"
 )
+
+// Turned is how a panel's allowance turns: whatever the style has cut of it, its plan
+// has all snips.
+type Turned struct {
+	Panel   string
+	Garment facing.Piece
+	Plan    *turn.Plan
+	Repeats []turn.Repeat
+}
+
+// Turning plans the turning of every panel of the size, as drafted.
+func (p *Plan) Turning(s Size) ([]Turned, error) {
+	var all []Turned
+	for _, f := range s.Fit.Panels {
+		for _, g := range s.Pieces {
+			if g.Kind != facing.Garment || g.Panel != f.Panel.Name || f.Panel.OnFold() != g.OnFold {
+				continue
+			}
+			o := facing.Options{Hem: float64(p.Style.Allowance.Hem), ClipGap: float64(p.Style.Facing.ClipGap), Turning: turningOf(p.Style.Turning)}
+			plan, repeats, err := facing.PlanTurning(g, f.ClipPlaces(), o)
+			if err != nil {
+				return nil, err
+			}
+			all = append(all, Turned{f.Panel.Name, g, plan, repeats})
+		}
+	}
+	return all, nil
+}
 
 // turningOf returns what a style says of turning; the words are checked.
 func turningOf(t style.Turning) facing.Turning {
