@@ -99,7 +99,6 @@ type Plan struct {
 	w     *walk
 	shift float64 // of the planner's distances, on a closed line
 	runs  []run
-	peaks []float64
 }
 
 // run is a stretch of the net line that turns one way only.

@@ -220,13 +220,11 @@ func (p *Plan) findNarrowValleys(held []*holding) {
 	w := p.w
 	for i, h := range held {
 		for _, side := range [2]float64{-1, 1} {
-			far := h.at
-			switch k := i + int(side); {
-			case k >= 0 && k < len(held):
-				far = (held[k].at + h.at) / 2
-			default:
+			k := i + int(side)
+			if k < 0 || k >= len(held) {
 				continue // a part of a motif at an end tells nothing
 			}
+			far := (held[k].at + h.at) / 2
 			if w.anyFull(min(h.at, far), max(h.at, far)) {
 				continue
 			}

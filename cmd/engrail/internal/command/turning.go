@@ -117,7 +117,7 @@ func drawTurning(name string, x build.Turned) error {
 				at, _ := hem.Nearest(l.Path.End())
 				beside := (r.To - r.From) / 2
 				for _, side := range [2][2]float64{{max(r.From, at-beside), at}, {at, min(r.To, at+beside)}} {
-					if side[0] < side[1] {
+					if side[1]-side[0] > 1 {
 						out = append(out, plot.Line{Role: l.Role, Path: folded(path.NewRuler(hem.Sub(side[0], side[1])), l.Path)})
 					}
 				}
