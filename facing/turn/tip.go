@@ -192,13 +192,15 @@ func (p *Plan) trim(t *Tip) path.Path {
 func (p *Plan) clear(t *Tip, line path.Path) bool {
 	i, _ := p.w.ruler.Find((t.From + t.To) / 2)
 	for k := range line.Segments() {
-		middle, off := line.Segment(k).At(0.5), math.Inf(1)
-		for j := max(0, i-lookAround); j < min(p.w.net.Segments(), i+lookAround+1); j++ {
-			_, d := p.w.net.Segment(j).Nearest(middle)
-			off = min(off, d)
-		}
-		if off > strays*p.Options.Allowance {
-			return false
+		for _, at := range [3]float64{0, 0.5, 1} {
+			q, off := line.Segment(k).At(at), math.Inf(1)
+			for j := max(0, i-lookAround); j < min(p.w.net.Segments(), i+lookAround+1); j++ {
+				_, d := p.w.net.Segment(j).Nearest(q)
+				off = min(off, d)
+			}
+			if off > strays*p.Options.Allowance {
+				return false
+			}
 		}
 	}
 	from, to := t.legs[0], t.legs[1]
