@@ -166,7 +166,7 @@ func (p *Plan) pieces(size *Size) error {
 		Hem: float64(s.Allowance.Hem), Inner: float64(s.Allowance.Inner),
 		SideAsPanel: s.Facing.Side == nil, Ends: endsOf(s.Allowance.Ends), TrueFacings: s.Facing.Truing == style.CorrectTruing,
 		ClipGap: float64(s.Facing.ClipGap), MarkEvery: size.grown * float64(s.Facing.MarkEvery),
-		Turning: turningOf(s.Turning),
+		Turning: turningOf(s),
 		Style:   s.Name, Unit: string(s.Units), Length: s.Units.Short,
 	}
 	if s.Facing.Favour == style.Auto {

@@ -23,7 +23,7 @@ func (p *Plan) Turning(s Size) ([]Turned, error) {
 			if g.Kind != facing.Garment || g.Panel != f.Panel.Name || f.Panel.OnFold() != g.OnFold {
 				continue
 			}
-			o := facing.Options{Hem: float64(p.Style.Allowance.Hem), ClipGap: float64(p.Style.Facing.ClipGap), Turning: turningOf(p.Style.Turning)}
+			o := facing.Options{Hem: float64(p.Style.Allowance.Hem), ClipGap: float64(p.Style.Facing.ClipGap), Turning: turningOf(p.Style)}
 			plan, repeats, err := facing.PlanTurning(g, f.ClipPlaces(), o)
 			if err != nil {
 				return nil, err
@@ -35,7 +35,12 @@ func (p *Plan) Turning(s Size) ([]Turned, error) {
 }
 
 // turningOf returns what a style says of turning; the words are checked.
-func turningOf(t style.Turning) facing.Turning {
+func turningOf(s *style.Style) facing.Turning {
+	t := s.Turning
+	weight := ""
+	if t.Stitches {
+		weight = s.Cloth.Weight
+	}
 	return facing.Turning{
 		Clips:  map[string]facing.Snip{"slit": facing.Snipped, "mark": facing.Marked, "none": facing.Uncut}[t.Clips],
 		Curves: t.Curves && t.Clips != "none", Notches: t.Notches != "none", MarkNotches: t.Notches == "mark",
@@ -44,7 +49,7 @@ func turningOf(t style.Turning) facing.Turning {
 		}[t.On],
 		Fullness: float64(t.Fullness), Opening: float64(t.Opening), Tips: t.Tips,
 		TrimGarment: float64(t.Trim.Garment), TrimFacing: float64(t.Trim.Facing),
-		Cloth: map[string]facing.Cloth{"light": facing.Light, "medium": facing.Medium, "heavy": facing.Heavy}[t.Cloth],
+		Cloth: map[string]facing.Cloth{"light": facing.Light, "medium": facing.Medium, "heavy": facing.Heavy}[weight],
 	}
 }
 

@@ -489,9 +489,9 @@ type Turning struct {
 	Trim Trimming `yaml:"trim"`
 	// Draw where points are trimmed across.
 	Tips bool `yaml:"tips"`
-	// Weight of the cloth, for marks as long as the stitches that are taken across
-	// valleys and points. Left out, there are no marks.
-	Cloth string `yaml:"cloth" enum:"light,medium,heavy"`
+	// Draw marks at valleys and points as long as the stitches that are taken across
+	// them, which go by the weight of the cloth.
+	Stitches bool `yaml:"stitch marks"`
 }
 
 // Trimming is the width to which the allowance is trimmed on each piece.

@@ -72,7 +72,7 @@ func TestEveryKeyReachesItsValue(t *testing.T) {
 		Kind: "one piece", OpenAt: Side{"front", "finish"}, Section: 350, PiecesAt: "peaks", InnerEdge: "overlocked", Interfacing: 3, Lining: true}, s.Facing)
 	require.Equal(t, Cloth{Weight: "light", Thickness: 0.4, Fray: 6, Width: 1400}, s.Cloth)
 	require.Equal(t, Turning{
-		Clips: "mark", Curves: true, Notches: "v", On: "staggered", Fullness: 1.2, Opening: 3, Trim: Trimming{5, 3}, Tips: true, Cloth: "heavy",
+		Clips: "mark", Curves: true, Notches: "v", On: "staggered", Fullness: 1.2, Opening: 3, Trim: Trimming{5, 3}, Tips: true, Stitches: true,
 	}, s.Turning)
 	yes, no := true, false
 	require.Equal(t, Output{
