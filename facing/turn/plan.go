@@ -624,23 +624,40 @@ func (p *Plan) addHeld(h *holding, r *run, turn float64) {
 	p.Snips = append(p.Snips, s)
 }
 
-// sort puts snips and tips in order along the line.
+// sort puts snips and tips in order along the line, and leaves out Vs that are too near
+// to one of another curve.
 func (p *Plan) sort() {
 	order := make([]int, len(p.Snips))
 	for i := range order {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(p.Snips[a].At, p.Snips[b].At) })
-	sorted := make([]Snip, len(order))
+	sorted := make([]Snip, 0, len(order))
 	place := make([]int, len(order))
-	for k, i := range order {
-		sorted[k], place[i] = p.Snips[i], k
+	last := -1 // the V before
+	for _, i := range order {
+		v := p.Snips[i]
+		place[i] = len(sorted)
+		if v.Kind == V {
+			// Of two curves that meet, one may have no room beside the other.
+			if last >= 0 && sorted[last].Line.End().Dist(v.Line.Start()) < p.Options.Bridge*2/3 {
+				p.Left = append(p.Left, Left{v.At, v.At, 2 * p.Options.Allowance * v.Turn})
+				place[i] = -1
+				continue
+			}
+			last = len(sorted)
+		}
+		sorted = append(sorted, v)
 	}
 	p.Snips = sorted
 	for i := range p.runs {
-		for k, j := range p.runs[i].snips {
-			p.runs[i].snips[k] = place[j]
+		kept := p.runs[i].snips[:0]
+		for _, j := range p.runs[i].snips {
+			if place[j] >= 0 {
+				kept = append(kept, place[j])
+			}
 		}
+		p.runs[i].snips = kept
 	}
 	slices.SortStableFunc(p.Tips, func(a, b Tip) int { return cmp.Compare(a.From, b.From) })
 }
