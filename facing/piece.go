@@ -23,6 +23,9 @@ const (
 
 var kindNames = [kinds]string{"garment", "facing", "interfacing", "lining"}
 
+// inner reports whether pieces of the kind lie inside of the garment when they are sewn.
+func (k Kind) inner() bool { return k == Facing || k == Lining }
+
 // String returns the kind's name in lower case.
 func (k Kind) String() string {
 	if k < kinds {

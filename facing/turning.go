@@ -89,8 +89,8 @@ type Turning struct {
 	Fullness, Opening float64
 	// Tips draws where points are trimmed.
 	Tips bool
-	// TrimGarment and TrimFacing are the widths to which the allowance is trimmed, in
-	// mm; 0 trims none.
+	// TrimGarment and TrimFacing are the widths to which the allowances of garments, and
+	// of facings and linings, are trimmed, in mm; 0 trims none.
 	TrimGarment, TrimFacing float64
 	// Cloth has marks drawn at valleys and points, as long as the stitches across.
 	Cloth Cloth
@@ -98,7 +98,7 @@ type Turning struct {
 
 // on reports whether pieces of the kind are snipped.
 func (t Turning) on(k Kind) bool {
-	return t.On != GarmentOnly && k == Facing || t.On != FacingOnly && k == Garment
+	return t.On != GarmentOnly && k.inner() || t.On != FacingOnly && k == Garment
 }
 
 // planned reports whether there is more than slits at valleys.
@@ -257,7 +257,7 @@ func atEnd(v fit.Place, net path.Path) bool {
 // trim draws the line to which the hem's allowance is trimmed.
 func (p *Piece) trim(led map[int][2]lead, o Options) error {
 	width := o.Turning.TrimGarment
-	if p.Kind == Facing {
+	if p.Kind.inner() {
 		width = o.Turning.TrimFacing
 	}
 	if width == 0 || o.Hem == 0 {
