@@ -158,7 +158,7 @@ func (p Piece) motifTurn(f fit.Fitted, e fit.End, favour float64) (float64, bool
 	for i := 1; i < hem.Segments(); i++ {
 		q := hem.Segment(i).A.Sub(found.Point)
 		if math.Abs(q.Cross(found.Out)) < joinGap && math.Abs(q.Dot(found.Out)) < reach {
-			return -hem.Segment(i - 1).EndTangent().AngleTo(hem.Segment(i).StartTangent()), true
+			return -path.Turn(hem.Segment(i-1), hem.Segment(i)), true
 		}
 	}
 	return 0, true // within an arc or a line

@@ -24,10 +24,10 @@ func (f Fitted) ClipPlaces() []Place {
 		if i == 0 && !f.closed {
 			continue
 		}
-		before, after := f.Edge.Segment((i+n-1)%n).EndTangent(), f.Edge.Segment(i).StartTangent()
-		if before.AngleTo(after) < -innerCorner {
-			out := before.Right().Add(after.Right()).Unit()
-			corners = append(corners, spot{Place{f.Edge.Segment(i).A, out}, r.Stop(i)})
+		before, after := f.Edge.Segment((i+n-1)%n), f.Edge.Segment(i)
+		if path.Turn(before, after) < -innerCorner {
+			out := after.StartTangent().Sub(before.EndTangent()).Unit()
+			corners = append(corners, spot{Place{after.A, out}, r.Stop(i)})
 		}
 	}
 	length := r.Length()

@@ -24,6 +24,8 @@ func TestClipsStandAtValleysAndInnerCorners(t *testing.T) {
 		"tabs from peaks":     {motif.Shape{Kind: motif.Tab}, fit.Peak, 10},
 		"stepped":             {motif.Shape{Kind: motif.Stepped}, fit.Valley, 20},
 		"round inner corners": {motif.Shape{Kind: motif.Tab, ValleyRadius: 4}, fit.Valley, 6},
+		"brackets":            {motif.Shape{Kind: motif.Bracket}, fit.Valley, 6},
+		"brackets on a flat":  {motif.Shape{Kind: motif.Bracket, Flat: 20}, fit.Valley, 10},
 		"engrailed":           {motif.Shape{Kind: motif.Engrailed}, fit.Valley, 6},
 	} {
 		for _, lay := range []fit.Lay{fit.Rigid, fit.Bent} {

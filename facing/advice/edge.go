@@ -214,7 +214,7 @@ func (e *edge) sharpest(peaks []fit.Place, reach float64) float64 {
 			continue
 		}
 		before := e.parts[(i+len(e.parts)-1)%len(e.parts)]
-		if before.EndTangent().AngleTo(e.parts[i].StartTangent()) > corner {
+		if path.Turn(before, e.parts[i]) > corner {
 			look(spot{i, 0}, e.parts[i].A)
 		}
 	}

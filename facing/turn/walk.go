@@ -235,14 +235,10 @@ type bit struct {
 func (w *walk) bits() []bit {
 	n := w.net.Segments()
 	list := make([]bit, 0, 2*n)
-	var before path.Vec
 	for i := range n {
 		g := w.net.Segment(i)
 		if i > 0 || w.net.Closed {
-			if i == 0 {
-				before = w.net.Segment(n - 1).EndTangent()
-			}
-			if turn := before.AngleTo(g.StartTangent()); math.Abs(turn) > smooth {
+			if turn := path.Turn(w.net.Segment((i+n-1)%n), g); math.Abs(turn) > smooth {
 				w.corner[i] = turn
 				list = append(list, bit{w.ruler.Stop(i), w.ruler.Stop(i), turn, i, 0})
 			}
@@ -250,7 +246,6 @@ func (w *walk) bits() []bit {
 		if turn := g.Sweep(); turn != 0 {
 			list = append(list, bit{w.ruler.Stop(i), w.ruler.Stop(i + 1), turn, i, g.Radius()})
 		}
-		before = g.EndTangent()
 	}
 	return list
 }
@@ -265,7 +260,7 @@ func opened(net path.Path) (path.Path, float64) {
 	n := net.Segments()
 	first, most := -1, -smooth
 	for i := range n {
-		if turn := net.Segment((i + n - 1) % n).EndTangent().AngleTo(net.Segment(i).StartTangent()); turn < most {
+		if turn := path.Turn(net.Segment((i+n-1)%n), net.Segment(i)); turn < most {
 			first, most = i, turn
 		}
 	}

@@ -137,6 +137,24 @@ func (s Segment) endTangent(sign float64) Vec {
 	return Vec{c*u.X - d*u.Y, d*u.X + c*u.Y}
 }
 
+// Turn returns the angle by which a line turns from one segment to the next, which
+// starts at its end, in radians, to the left as positive, in (-π, π]. At a cusp, where
+// the next goes back, it turns to the side on which the next lies: to the left where
+// both lie on one line.
+func Turn(before, after Segment) float64 {
+	turn := before.EndTangent().AngleTo(after.StartTangent())
+	if math.Abs(turn) < math.Pi-cusp {
+		return turn
+	}
+	aside := func(s Segment) Vec {
+		return s.At(min(0.5, cuspReach/s.Length())).Sub(s.A)
+	}
+	if a, b := aside(before.Reverse()), aside(after); a.Cross(b) > 0 {
+		return -math.Abs(turn)
+	}
+	return math.Abs(turn)
+}
+
 // Reverse returns the segment run from B to A.
 func (s Segment) Reverse() Segment { return Segment{A: s.B, B: s.A, Bulge: -s.Bulge} }
 

@@ -221,3 +221,35 @@ func TestSegmentShorterThanNumbersTellIsAPoint(t *testing.T) {
 		}
 	}
 }
+
+func TestTurnAtACornerIsThatOfTheTangentsAndAtACuspThatOfTheSides(t *testing.T) {
+	line := func(x, y float64) Segment { return Line(Point{}, Point{X: x, Y: y}) }
+	in := Line(Point{X: -10}, Point{})
+	require.InDelta(t, math.Pi/2, Turn(in, line(0, 5)), 1e-12)
+	require.InDelta(t, -math.Pi/4, Turn(in, line(5, -5)), 1e-12)
+	require.InDelta(t, 0, Turn(in, line(5, 0)), 1e-12)
+	require.InDelta(t, math.Pi, Turn(in, line(-5, 0)), 1e-12)
+	rapid.Check(t, func(t *rapid.T) {
+		// Two circles that touch the x axis at the origin: their sides part by the
+		// difference of their curvatures.
+		bend := func(name string) float64 { return rapid.Float64Range(-0.05, 0.05).Draw(t, name) }
+		a, b := bend("curvature before"), bend("curvature after")
+		if math.Abs(a-b) < 1e-3 {
+			return
+		}
+		side := func(k float64) Segment {
+			p := Point{X: -8, Y: k * 32}
+			return ArcFrom(Point{}, Vec{X: -1}, p)
+		}
+		spin := Rotation(Point{}, rapid.Float64Range(-3, 3).Draw(t, "angle"))
+		before, after := side(a).Reverse(), side(b)
+		moved := FromSegments(before, after).Transform(spin)
+		want := math.Pi // to the left, around what lies below it
+		if a > b {
+			want = -math.Pi
+		}
+		require.InDelta(t, want, Turn(moved.Segment(0), moved.Segment(1)), 1e-6)
+		back := moved.Reverse()
+		require.InDelta(t, -want, Turn(back.Segment(0), back.Segment(1)), 1e-6)
+	})
+}

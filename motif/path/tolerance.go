@@ -50,6 +50,12 @@ const (
 	// are where the arcs have left their common tangent by (3+2 sqrt 2) e, and a
 	// full chord rises 2 e in its half, so it is sqrt(3/2+sqrt 2)/2.
 	acrossTurn = 0.8535
+	// cusp (angle, rad) is how near to a half turn a corner is a cusp, whose sign the
+	// tangents do not tell: those of fitted arcs are off by so much.
+	cusp = 0.05
+	// cuspReach (distance, mm) is how far from a cusp its sides are compared: where arcs
+	// of some hundred mm are some thousandths apart.
+	cuspReach = 0.5
 	// chordTries (count) is how often a point is added where chords that reach
 	// across joints stray too far.
 	chordTries = 6
