@@ -4,9 +4,11 @@ import (
 	"bytes"
 	"fmt"
 	"path/filepath"
+	"strings"
 	"text/tabwriter"
 
 	"engrail/cmd/engrail/internal/build"
+	"engrail/cmd/engrail/internal/style"
 	"engrail/facing/turn"
 	"engrail/motif/path"
 	"engrail/plot"
@@ -51,7 +53,8 @@ func turningCommand(s Streams) *cli.Command {
 						first = &all[i]
 					}
 					m := widest(x.Repeats)
-					fmt.Fprintf(t, "%s\t%s\t%d\t%d\t%d\t%d\t%.1f\t%.1f\t%s\t%s\t%s\t%s\t\n", x.Panel, orDash(size.Name), len(x.Repeats), m.Slits, m.Vs, m.Tips,
+					slits, vs, points := counts(x.Plan)
+					fmt.Fprintf(t, "%s\t%s\t%d\t%d\t%d\t%d\t%.1f\t%.1f\t%s\t%s\t%s\t%s\t\n", x.Panel, orDash(size.Name), len(x.Repeats), slits, vs, points,
 						m.Before.Bulk, m.After.Bulk, unit.Text(m.Before.Fullness), unit.Text(m.After.Fullness), unit.Text(m.Before.Gap), unit.Text(m.After.Gap))
 				}
 			}
@@ -65,18 +68,57 @@ func turningCommand(s Streams) *cli.Command {
 			}
 			if !c.Bool("quiet") {
 				t.Flush()
-				fmt.Fprintln(s.Out, "\nSnips are those of one repeat; figures are the largest of all repeats.")
+				fmt.Fprintf(s.Out, "\nThe numbers are of the whole panel with all that helps, the figures the largest of its\n"+
+					"repeats: before, with the allowance whole, and after. This style has %s:\n"+
+					"see curves, notches and tips under turning.\n", drawn(plan.Style.Turning))
 			}
 			return nil
 		},
 	}
 }
 
+// counts returns how many slits, Vs and trimmed points a plan has.
+func counts(p *turn.Plan) (slits, vs, points int) {
+	for _, s := range p.Snips {
+		if s.Kind == turn.V {
+			vs++
+		} else {
+			slits++
+		}
+	}
+	for _, t := range p.Tips {
+		if len(t.Line.V) > 0 {
+			points++
+		}
+	}
+	return slits, vs, points
+}
+
+// drawn says what of a plan a style draws.
+func drawn(t style.Turning) string {
+	var all []string
+	if t.Clips != "none" {
+		all = append(all, "slits at valleys")
+		if t.Curves {
+			all[0] += " and on inward curves"
+		}
+	}
+	if t.Notches != "none" {
+		all = append(all, "V notches")
+	}
+	if t.Tips {
+		all = append(all, "trimmed points")
+	}
+	if len(all) == 0 {
+		return "none of it"
+	}
+	return strings.Join(all, ", ")
+}
+
 // widest returns the largest figures of all repeats.
 func widest(all []turn.Repeat) turn.Repeat {
 	m := all[0]
 	for _, r := range all {
-		m.Slits, m.Vs, m.Tips = max(m.Slits, r.Slits), max(m.Vs, r.Vs), max(m.Tips, r.Tips)
 		for _, x := range [2]struct{ to, from *turn.Fold }{{&m.Before, &r.Before}, {&m.After, &r.After}} {
 			*x.to = turn.Fold{Bulk: max(x.to.Bulk, x.from.Bulk), Fullness: max(x.to.Fullness, x.from.Fullness), Gap: max(x.to.Gap, x.from.Gap)}
 		}
