@@ -3,7 +3,7 @@
 //
 // [Write] makes the preview of a drawing, [WriteSheet] a sheet of small
 // pictures with captions. Every role has a line of its own, told apart by its
-// form as well as by its colour; garment and facing pieces are tinted; a
+// form as well as by its colour; pieces are tinted by their kind; a
 // legend names what occurs, and a bar shows millimetres and inches. Lettering
 // is never smaller than 13 px and never stands over a line: a text that has no
 // room where the drawing has it moves inside its piece, or beside it with a

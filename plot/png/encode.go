@@ -28,7 +28,7 @@ func (pg *page) encode(w io.Writer) error {
 
 	var buf bytes.Buffer
 	enc := png.Encoder{CompressionLevel: png.BestSpeed}
-	if err := enc.Encode(&buf, reduce(im)); err != nil {
+	if err := enc.Encode(&buf, reduce(im, palette(pg.grounds()))); err != nil {
 		return fmt.Errorf("png: %w", err)
 	}
 	// The density goes behind the signature and the header, which have a fixed
@@ -56,8 +56,7 @@ func density(perMetre int) []byte {
 
 // reduce returns the picture in the palette's colours, which is several times
 // faster to compress.
-func reduce(im *image.RGBA) *image.Paletted {
-	p := palette()
+func reduce(im *image.RGBA, p color.Palette) *image.Paletted {
 	out := image.NewPaletted(im.Rect, p)
 	colours := make([]color.RGBA, len(p))
 	for i, c := range p {

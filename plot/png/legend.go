@@ -39,12 +39,20 @@ func legendOf(pieces []piece) []entry {
 			all = append(all, entry{name: nameOf(r), role: r, point: !lines[r]})
 		}
 	}
-	for _, kind := range []string{"garment", "facing"} {
+	for _, kind := range []string{"garment", "facing", "interfacing", "lining"} {
 		if kinds[kind] {
-			all = append(all, entry{name: kind + " piece", tint: tintOf(kind)})
+			all = append(all, entry{name: named(kind), tint: tintOf(kind)})
 		}
 	}
 	return all
+}
+
+// named returns what the legend calls a piece of the kind.
+func named(kind string) string {
+	if kind == "garment" || kind == "facing" {
+		return kind + " piece"
+	}
+	return kind
 }
 
 // Lengths of the legend and the scale bar, px at the usual size.

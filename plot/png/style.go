@@ -3,6 +3,7 @@ package png
 import (
 	"image/color"
 	"math"
+	"slices"
 
 	"engrail/plot"
 )
@@ -17,6 +18,8 @@ const (
 	paper   hue = 0xFFFFFF
 	garment hue = 0xEFF3F7
 	facing  hue = 0xFBE9C6
+	stiff   hue = 0xDFEBDA
+	lining  hue = 0xF7E1E6
 	ink     hue = 0x14191F
 	blue    hue = 0x0A5CA8
 	red     hue = 0xC63D0F
@@ -29,20 +32,37 @@ func (h hue) rgba() color.RGBA {
 	return color.RGBA{uint8(h >> 16), uint8(h >> 8), uint8(h), 0xFF}
 }
 
+// grounds returns what the page is drawn on: the paper and the usual tints, and
+// others that it has.
+func (p *picture) grounds() []hue {
+	all := []hue{paper, garment, facing}
+	for _, rare := range []hue{stiff, lining} {
+		if slices.ContainsFunc(p.items, func(it item) bool { return it.pen.width == 0 && it.pen.hue == rare }) {
+			all = append(all, rare)
+		}
+	}
+	return all
+}
+
 // palette returns the colours of a picture: every ink blended with everything
 // that it is drawn on, in steps that the eye does not see.
-func palette() color.Palette {
-	const steps = 15
-	p := color.Palette{paper.rgba(), garment.rgba(), facing.rgba()}
-	for _, under := range []hue{paper, garment, facing} {
-		for _, over := range []hue{ink, blue, red, green, grey} {
+func palette(grounds []hue) color.Palette {
+	inks := []hue{ink, blue, red, green, grey}
+	const hairs, most, room = 4, 15, 256
+	steps := min(most, (room-hairs-len(grounds))/(len(grounds)*len(inks)))
+	var p color.Palette
+	for _, under := range grounds {
+		p = append(p, under.rgba())
+	}
+	for _, under := range grounds {
+		for _, over := range inks {
 			for i := 1; i <= steps; i++ {
 				p = append(p, blend(under, over, i, steps))
 			}
 		}
 	}
-	for i := 1; i <= 4; i++ {
-		p = append(p, blend(paper, hair, i, 4))
+	for i := 1; i <= hairs; i++ {
+		p = append(p, blend(paper, hair, i, hairs))
 	}
 	return p
 }
@@ -135,6 +155,10 @@ func tintOf(kind string) hue {
 		return garment
 	case "facing":
 		return facing
+	case "interfacing":
+		return stiff
+	case "lining":
+		return lining
 	}
 	return paper
 }
