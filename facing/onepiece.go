@@ -105,7 +105,10 @@ type flat struct {
 func (m *Made) onePiece(r *fit.Result, strips []strip, o Options) ([]strip, error) {
 	partner, number := m.partners(r)
 	if o.Open != nil {
-		if _, ok := partner[*o.Open]; !ok {
+		_, joined := partner[*o.Open]
+		// One that is joined to its own mirror image is open there anyway.
+		joined = joined || slices.ContainsFunc(r.Seams, func(s fit.SeamReport) bool { return s.Seam.A == *o.Open && s.Seam.B == *o.Open })
+		if !joined {
 			return nil, &Error{Piece: r.Panels[o.Open.Panel].Panel.Name + " facing",
 				Problem: fmt.Sprintf("it cannot be left open at its %v, where no other facing is joined to it", o.Open.End),
 				Hint:    "name a side that is listed under seams"}

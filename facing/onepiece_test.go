@@ -126,6 +126,20 @@ func TestRingOfFacingsIsOpenAtOneSeam(t *testing.T) {
 	}
 }
 
+func TestFacingIsOpenAnywayAtASeamOfAPanelWithItsMirrorImage(t *testing.T) {
+	r := skirt(t, true)
+	end := fit.EndRef{End: fit.Finish}
+	r.Seams = []fit.SeamReport{{Seam: fit.Seam{A: end, B: end}}}
+	o := usual()
+	o.Form = facing.OnePiece
+	want, err := facing.Make(r, o)
+	require.NoError(t, err)
+	o.Open = &end
+	made, err := facing.Make(r, o)
+	require.NoError(t, err)
+	require.Equal(t, want.Facings, made.Facings)
+}
+
 func TestFacingsOfTwoFoldsAreOneWhole(t *testing.T) {
 	var g fit.Garment
 	for _, name := range []string{"front", "back"} {

@@ -34,7 +34,9 @@ func TestReadmePicturesAreCurrent(t *testing.T) {
 	run("build", filepath.Join(dir, "damson.yaml"), "--out", filepath.Join(dir, "damson"), "--quiet")
 	run("build", filepath.Join(dir, "demo", demo.StyleName), "--out", filepath.Join(dir, "waves"), "--quiet",
 		"--shape", "wave", "--width", "45mm", "--depth", "14mm")
+	run("turning", filepath.Join(dir, "demo", demo.StyleName), "--png", filepath.Join(dir, "turning.png"), "--quiet")
 	for name, made := range map[string]string{
+		"turning.png": "turning.png",
 		"demo.png":    "demo/tansy-skirt.png",
 		"motifs.png":  "motifs.png",
 		"compare.png": "compare.png",
@@ -91,7 +93,8 @@ func TestReadmeCommandsDoWhatItSays(t *testing.T) {
 			}
 		}
 	}
-	require.Equal(t, map[string]bool{"demo": true, "inspect": true, "fit": true, "compare": true, "build": true, "check": true, "calibrate": true}, ran)
+	require.Equal(t, map[string]bool{"demo": true, "inspect": true, "fit": true, "compare": true, "build": true, "check": true, "calibrate": true,
+		"turning": true, "seams": true, "review": true}, ran)
 
 	// The files that its table lists are those that are built.
 	listed := map[string]bool{}

@@ -70,7 +70,7 @@ func turningCommand(s Streams) *cli.Command {
 				t.Flush()
 				fmt.Fprintf(s.Out, "\nThe numbers are of the whole panel with all that helps, the figures the largest of its\n"+
 					"repeats: before, with the allowance whole, and after. This style has %s:\n"+
-					"see curves, notches and tips under turning.\n", drawn(plan.Style.Turning))
+					"see curves, notches and tips under turning.\n", snipsDrawn(plan.Style.Turning))
 			}
 			return nil
 		},
@@ -94,8 +94,8 @@ func counts(p *turn.Plan) (slits, vs, points int) {
 	return slits, vs, points
 }
 
-// drawn says what of a plan a style draws.
-func drawn(t style.Turning) string {
+// snipsDrawn says what of a plan a style draws.
+func snipsDrawn(t style.Turning) string {
 	var all []string
 	if t.Clips != "none" {
 		all = append(all, "slits at valleys")
