@@ -90,6 +90,9 @@ type Piece struct {
 	// Grain is without length when the panel has none.
 	Grain path.Segment
 	fit.Inside
+	// Section numbers the sections of a facing or an interfacing from 1; it is 0 of one
+	// that is whole.
+	Section int
 	// Quantity is how many whole pieces to cut; Pairs says that half of them
 	// are mirrored, OnFold that the outline is half of a piece.
 	Quantity int

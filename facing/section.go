@@ -183,6 +183,7 @@ func (s strip) cutAt(at []join, o Options) []strip {
 	for i := range parts {
 		p := strip{Piece: s.Piece, ends: [2]fit.EndRef{{Panel: -1}, {Panel: -1}}}
 		p.Name = fmt.Sprintf("%s %d of %d", s.Name, i+1, n)
+		p.Section = i + 1
 		p.Clips, p.Notches, p.Internal, p.Texts = nil, nil, nil, nil
 		before, after := finish, start
 		hemFrom, hemTo, innerFrom, innerTo := 0.0, hem.Length(), 0.0, inner.Length()

@@ -69,8 +69,8 @@ func turningCommand(s Streams) *cli.Command {
 			if !c.Bool("quiet") {
 				t.Flush()
 				fmt.Fprintf(s.Out, "\nThe numbers are of the whole panel with all that helps, the figures the largest of its\n"+
-					"repeats: before, with the allowance whole, and after. This style has %s:\n"+
-					"see curves, notches and tips under turning.\n", snipsDrawn(plan.Style.Turning))
+					"repeats: before, with the allowance whole, and after. This style has\n"+
+					"%s: see curves, notches and tips under turning.\n", snipsDrawn(plan.Style.Turning))
 			}
 			return nil
 		},

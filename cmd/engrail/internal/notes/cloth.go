@@ -118,17 +118,17 @@ next:
 
 // clothSection says how much cloth facing and interfacing take.
 func (s *sheet) clothSection() Section {
-	if !s.faced() {
+	if !s.has(facing.Facing) && !s.has(facing.Lining) {
 		return Section{}
 	}
 	names, widths := s.clothWidths()
 	var tooWide []string
 	factors := [2]float64{math.Inf(1), 0}
-	table := func(caption string, net bool) Table {
+	table := func(caption string, kind facing.Kind, net bool) Table {
 		t := Table{Caption: caption, Left: s.left(0), Head: s.sized("Size", names...)}
 		for _, size := range s.Sizes {
 			row := s.sized(size.Name)
-			list := blocks(size, facing.Facing, net)
+			list := blocks(size, kind, net)
 			area := 0.0
 			for _, b := range list {
 				area += b.area
@@ -150,8 +150,20 @@ func (s *sheet) clothSection() Section {
 		}
 		return t
 	}
-	facings := table("Cloth for the facing, by its width", false)
-	interfacings := table("Interfacing, by its width", true)
+	var tables []Block
+	if s.has(facing.Facing) {
+		tables = append(tables, table("Cloth for the facing, by its width", facing.Facing, false))
+		if s.has(facing.Interfacing) {
+			tables = append(tables, table("Interfacing, by its width", facing.Interfacing, false))
+		} else {
+			tables = append(tables, table("Interfacing, by its width", facing.Facing, true))
+		}
+	}
+	own := "Of the garment's own cloth and lining you need what its pattern says."
+	if s.has(facing.Lining) {
+		tables = append(tables, table("Lining, by its width", facing.Lining, false))
+		own = "Of the garment's own cloth you need what its pattern says."
+	}
 	step := "the next 10 cm"
 	if s.Unit == style.Inch {
 		step = "the next eighth of a yard"
@@ -162,11 +174,11 @@ func (s *sheet) clothSection() Section {
 	if factors[1] > 0 {
 		text += fmt.Sprintf(" Before rounding it comes to %.1f to %.1f times the area of the pieces themselves; curved bands that you lay into one another can do with less. Try it with the pieces on a table before you buy.", factors[0], factors[1])
 	}
-	list := []Block{Paragraph(text), facings, interfacings}
+	list := append([]Block{Paragraph(text)}, tables...)
 	if len(tooWide) > 0 {
 		list = append(list, Paragraph("A dash stands where a piece is wider than the cloth: "+strings.Join(tooWide, "; ")+
 			". Take wider cloth, or cut such a piece in two with an allowance on both sides of the new seam."))
 	}
-	list = append(list, Paragraph("Cloth shrinks: buy a little more than the table says, and wash and press all of it before you cut. Of the garment's own cloth and lining you need what its pattern says."))
+	list = append(list, Paragraph("Cloth shrinks: buy a little more than the table says, and wash and press all of it before you cut. "+own))
 	return Section{"cloth", "Cloth to buy", list}
 }

@@ -76,6 +76,42 @@ func (s *sheet) title() string {
 // faced reports whether the design has facings.
 func (s *sheet) faced() bool { return s.Style.Facing.Depth > 0 }
 
+// has reports whether there are pieces of the kind.
+func (s *sheet) has(kind facing.Kind) bool {
+	return slices.ContainsFunc(s.Sizes[0].Pieces, func(p facing.Piece) bool { return p.Kind == kind })
+}
+
+// grownOn reports whether the facing is cut in one with the garment.
+func (s *sheet) grownOn() bool { return s.faced() && s.Style.Facing.Kind == style.GrownOn }
+
+// favour is how much smaller the facing is than the garment.
+func (s *sheet) favour() float64 {
+	switch f := s.Style.Facing.Favour; {
+	case s.grownOn():
+		return 0
+	case f == style.Auto:
+		return facing.TurnOfCloth(float64(s.Style.Cloth.Thickness))
+	default:
+		return float64(f)
+	}
+}
+
+// snips counts what is drawn of a kind on the garment's pieces of the sample, opened out,
+// without those at valleys.
+func (s *sheet) snips(kinds ...facing.ClipKind) (n int) {
+	for _, p := range s.Sizes[s.sample()].Pieces {
+		if p.Kind != facing.Garment {
+			continue
+		}
+		for _, c := range p.Unfold().Clips {
+			if !c.Valley && slices.Contains(kinds, c.Kind) {
+				n += p.Quantity
+			}
+		}
+	}
+	return n
+}
+
 // manySizes reports whether there is more than one size.
 func (s *sheet) manySizes() bool { return len(s.Sizes) > 1 }
 
@@ -226,7 +262,7 @@ func (t *turns) add(edge path.Path) {
 	for i := range n {
 		g := edge.Segment(i)
 		if i > 0 || edge.Closed {
-			turn := edge.Segment((i + n - 1) % n).EndTangent().AngleTo(g.StartTangent())
+			turn := path.Turn(edge.Segment((i+n-1)%n), g)
 			t.Valleys = t.Valleys || turn < -sharpTurn
 			t.Points = t.Points || turn > sharpTurn
 			if math.Abs(turn) > sharpTurn {

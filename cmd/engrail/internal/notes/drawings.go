@@ -269,7 +269,7 @@ func (s *sheet) edgeDrawing() (Figure, bool) {
 	caption := "The turned edge, cut through, with the layers drawn apart. Both allowances are pressed toward the facing; the understitching goes through them and the facing, not through the garment."
 	if r := s.rolled(); r > 0 {
 		name = fmt.Sprintf("seam, %s inside", s.length(r))
-		caption += fmt.Sprintf(" The favour of %s brings the seam about %s inside of the edge, half of it from each layer.", s.both(float64(s.Style.Facing.Favour)), s.both(r))
+		caption += fmt.Sprintf(" The favour of %s brings the seam about %s inside of the edge, half of it from each layer.", s.both(s.favour()), s.both(r))
 	}
 	k.point(path.Point{X: x(2) + layer*0.8, Y: seam + layer}, path.Point{X: right, Y: layer}, "start", name)
 	return Figure{k.svg("The turned edge, cut through"), "The turned edge", caption}, true

@@ -5,6 +5,8 @@ import (
 	"math"
 	"strconv"
 
+	"engrail/cmd/engrail/internal/style"
+	"engrail/facing"
 	"engrail/fit"
 )
 
@@ -21,8 +23,16 @@ func (s *sheet) overview() Section {
 		s.length(float64(m.Width)), s.length(float64(m.Depth)))
 	blocks := []Block{Paragraph(what + " " + wanted)}
 	if s.faced() {
-		blocks = append(blocks, Paragraph(fmt.Sprintf("A facing of the same shape is sewn to the edge, turned to the inside and pressed. "+
-			"It is %s deep above the valleys.", s.length(float64(s.Style.Facing.Depth)))))
+		what := "A facing of the same shape is sewn to the edge"
+		switch s.Style.Facing.Kind {
+		case style.GrownOn:
+			what = "A facing is cut in one with the garment, folded back and sewn along the shape"
+		case style.Band:
+			what = "A straight band is sewn to the edge along the shape as a facing, trimmed"
+		}
+		blocks = append(blocks, Paragraph(fmt.Sprintf("%s, turned to the inside and pressed. It is %s deep above the valleys.", what, s.length(float64(s.Style.Facing.Depth)))))
+	} else if s.has(facing.Lining) {
+		blocks = append(blocks, Paragraph("A lining of the same shape is sewn to the edge, turned to the inside and pressed."))
 	} else {
 		blocks = append(blocks, Paragraph("The design has no facing: the shaped edge is cut with an allowance, and you choose how it is finished."))
 	}
@@ -104,7 +114,9 @@ func (s *sheet) figuresSection() Section {
 	if len(runs.Rows) > 0 {
 		blocks = append(blocks, runs)
 	}
-	blocks = append(blocks, s.clipTable())
+	if !s.grownOn() {
+		blocks = append(blocks, s.clipTable())
+	}
 	if p := s.endsSentence(); p != "" {
 		blocks = append(blocks, Paragraph(p))
 	}

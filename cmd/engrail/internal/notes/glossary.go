@@ -21,6 +21,7 @@ func entries() []entry {
 	return []entry{
 		say("allowance", "the strip of cloth between the stitching line and the cut line. It ends up inside."),
 		say("baste", "to hold layers with long loose stitches that are taken out later."),
+		say("bias", "the slanting direction of a cloth, half-way between its two sets of threads, in which it stretches and lies round curves."),
 		say("bind", "to cover a cut edge with a narrow strip that is folded over it."),
 		say("clip", "a straight snip into the allowance, toward the stitching but not into it, so that the cloth can open there.", "clipped"),
 		say("cut line", "the outer line of a piece, along which the cloth is cut."),
@@ -50,6 +51,7 @@ func entries() []entry {
 		say("pucker", "to draw together in small creases."),
 		say("repeat", "one motif with its valley, or one group of motifs that follows itself along the hem."),
 		say("right side", "the side of the cloth that is seen when the garment is worn. The other one is the wrong side.", "wrong side"),
+		say("section", "one of the short pieces that a long facing is cut in."),
 		say("seam", "where two pieces are sewn together."),
 		say("selvage", "the firm edge along both sides of a length of cloth as it is sold."),
 		say("snip", "to cut a little way with the tips of the scissors."),

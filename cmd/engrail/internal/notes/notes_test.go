@@ -79,7 +79,14 @@ func designs(t require.TestingT) map[string]string {
 		"corners": "engrail: 1\nstyle: Wrap\nmotif: {shape: point, width: 30, depth: 10}\npattern: cape.svg\n" +
 			`panels: {wrap: {piece: {name: wrap, hem: ["#1", "#2"]}, runs: [{bare: true}, {}]}}` + "\nfacing: 40\n",
 		"odd names": strings.Replace(drawn("shape: scallop, width: 55, depth: 18"), "style: Sorrel", `style: "A & B <c> |*x*| [y](z) _q_"`, 1),
-		"unfolded":  drawn("shape: scallop, width: 55, depth: 18", "output: {unfold: true}"),
+		"one piece": drawn("shape: scallop, width: 55, depth: 18, flat: 2", "facing: {depth: 50, kind: one piece, inner edge: bound}", "allowance: {inner: 0}"),
+		"pieced":    drawn("shape: scallop, width: 55, depth: 18, flat: 2", "facing: {depth: 50, kind: pieced, section: 250, interfacing: 4mm}"),
+		"band":      "engrail: 1\nstyle: Strip\npanels: {strip: {straight: {width: 500, depth: 200}}}\nfacing: {depth: 60, kind: band}\n",
+		"grown on":  "engrail: 1\nstyle: Strip\npanels: {strip: {straight: {width: 500, depth: 200}}}\nfacing: {depth: 60, kind: grown on, inner edge: overlocked}\n",
+		"lining":    drawn("shape: scallop, width: 55, depth: 18, flat: 2", "facing: {depth: none, lining: true}"),
+		"turning": drawn("shape: scallop, width: 55, depth: 18, flat: 2", "facing: {depth: 50, favour: auto, favour on: both}",
+			"cloth: {weight: light}", "turning: {notches: v, curves: true, trim: {garment: 5, facing: 3}}"),
+		"unfolded": drawn("shape: scallop, width: 55, depth: 18", "output: {unfold: true}"),
 	}
 }
 
@@ -253,7 +260,7 @@ func TestFiguresAreTheReports(t *testing.T) {
 			p := planOf(t, text)
 			r := p.Report()
 			figures := section(t, document(p), "figures")
-			hems, clips := tableOf(t, figures, "The hem of each"), tableOf(t, figures, "Clips")
+			hems := tableOf(t, figures, "The hem of each")
 			first := hems.Left - 1
 			row := 0
 			for k, size := range r.Sizes {
@@ -273,9 +280,13 @@ func TestFiguresAreTheReports(t *testing.T) {
 				}
 				for i, piece := range size.Pieces {
 					if piece.Kind == "garment" {
-						all += len(p.Sizes[k].Pieces[i].Unfold().Clips) * piece.CutQuantity
+						all += len(p.Sizes[k].Pieces[i].Unfold().ValleyClips()) * piece.CutQuantity
 					}
 				}
+				if p.Style.Facing.Kind == style.GrownOn {
+					continue // whose clips are not drawn
+				}
+				clips := tableOf(t, figures, "Clips")
 				// Two pieces that meet at a seam share what clips it has.
 				cells := clips.Rows[k]
 				shared := 0
@@ -313,8 +324,8 @@ func TestBoughtClothHoldsThePieces(t *testing.T) {
 		p := planOf(t, text)
 		d := document(p)
 		i := slices.IndexFunc(d.Sections, func(s notes.Section) bool { return s.ID == "cloth" })
-		require.Equal(t, p.Style.Facing.Depth > 0, i >= 0, name)
-		if i < 0 {
+		require.Equal(t, slices.ContainsFunc(p.Sizes[0].Pieces, func(x facing.Piece) bool { return x.Kind == facing.Facing || x.Kind == facing.Lining }), i >= 0, name)
+		if i < 0 || p.Style.Facing.Depth == 0 {
 			continue
 		}
 		table := tableOf(t, d.Sections[i], "Cloth for the facing")
@@ -389,6 +400,13 @@ func TestWorkIsInTheOrderOfTheTrade(t *testing.T) {
 	require.NotContains(t, leads(d["waves"]), "Pivot at each valley.")
 	require.NotContains(t, leads(d["no facing"]), "Understitch:")
 	require.NotContains(t, leads(d["all round"]), "Join the garment")
+	require.Contains(t, leads(d["pieced"]), "Join the sections")
+	require.Contains(t, leads(d["one piece"]), "Close the facing,")
+	require.NotContains(t, leads(d["one piece"]), "Join the facing")
+	require.Equal(t, []string{"Wash and press", "Cut", "Mark.", "Look for seams.", "Finish the inner edge", "Fold back", "Sew",
+		"Pivot at each valley.", "Grade", "Clip", "Notch the curves.", "Press", "Understitch:", "Turn", "Roll and press", "Tack", "Look"}, leads(d["grown on"]))
+	require.Equal(t, []string{"Wash and press", "Cut", "Mark.", "Join the garment", "Join the lining", "Lay the lining", "Sew",
+		"Pivot at each valley.", "Grade", "Clip", "Notch the curves.", "Press", "Understitch:", "Turn", "Roll and press", "Look"}, leads(d["lining"]))
 }
 
 // Every number that the order of work states is the design's.
@@ -401,7 +419,7 @@ func TestNumbersOfTheWorkAreTheDesigns(t *testing.T) {
 			for _, i := range section(t, d, "work").Blocks[1].(notes.List).Items {
 				steps[i.Lead] = i.Text
 			}
-			if clip, ok := steps["Clip"]; ok {
+			if clip, ok := steps["Clip"]; ok && p.Style.Facing.Kind != style.GrownOn {
 				least, most := math.MaxInt, 0
 				for _, row := range tableOf(t, section(t, d, "figures"), "Clips").Rows {
 					n, err := strconv.Atoi(row[len(row)-1])
@@ -418,10 +436,12 @@ func TestNumbersOfTheWorkAreTheDesigns(t *testing.T) {
 			around := [2]float64{math.Inf(1), 0}
 			for _, size := range p.Sizes {
 				sum := 0.0
-				for _, x := range size.Pieces {
-					if x.Kind == facing.Garment {
-						sum += x.Unfold().Edges[0].Net.Length() * float64(x.Quantity)
+				for i, f := range size.Fit.Panels { // the finished edge
+					n := float64(size.Pieces[i].Quantity)
+					if f.Panel.OnFold() {
+						n *= 2
 					}
+					sum += n * f.Edge.Length()
 				}
 				around = [2]float64{min(around[0], sum), max(around[1], sum)}
 			}
@@ -443,7 +463,7 @@ func TestNumbersOfTheWorkAreTheDesigns(t *testing.T) {
 					require.Regexp(t, fmt.Sprintf(`\b%d repeats? on (the|each) %s`, x.Repeats, x.Name), steps["Look"])
 				}
 			}
-			if f := p.Style.Facing; f.Depth > 0 && f.Favour > 0 {
+			if f := p.Style.Facing; f.Depth > 0 && f.Favour > 0 && f.Kind != style.GrownOn {
 				// The seam rolls by half of what the facing is smaller.
 				require.Contains(t, steps["Roll and press"], "about "+p.Style.Units.Short(float64(f.Favour)/2)+" mm")
 			}

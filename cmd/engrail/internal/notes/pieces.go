@@ -20,15 +20,17 @@ func (s *sheet) piecesSection() Section {
 	for k, size := range s.Sizes {
 		for _, p := range size.Pieces {
 			if k == 0 {
-				list.Rows = append(list.Rows, []string{p.Name, howMany(p), clothOf(p)})
+				list.Rows = append(list.Rows, []string{p.Name, howMany(p), s.clothOf(p)})
 			}
 			box := p.Cut().Bounds()
 			measures.Rows = append(measures.Rows, s.sized(size.Name, p.Name, s.figure(box.Width()), s.figure(box.Height()), s.allowances(p)))
 		}
 	}
 	how := "Cut lines are solid, stitching lines are dashed; the allowance lies between them. " +
-		"Lay each piece with its grain line along the selvage. Snip notches no further than half of the allowance. " +
-		"Clips are drawn on the pieces, too, but are not cut now: the order of work says when."
+		"Lay each piece with its grain line along the selvage. Snip notches no further than half of the allowance."
+	if s.hasClips() {
+		how += " Clips are drawn on the pieces, too, but are not cut now: the order of work says when."
+	}
 	for _, p := range s.Sizes[0].Pieces {
 		if p.OnFold {
 			how += " A piece on the fold is half of what you cut: fold the cloth and lay the edge that is marked as the fold exactly on it; nothing is cut there."
@@ -63,8 +65,15 @@ func howMany(p facing.Piece) string {
 	return n
 }
 
-func clothOf(p facing.Piece) string {
-	if p.Kind == facing.Facing {
+func (s *sheet) clothOf(p facing.Piece) string {
+	switch {
+	case p.Kind == facing.Interfacing:
+		return "interfacing"
+	case p.Kind == facing.Lining:
+		return "lining cloth"
+	case p.Kind == facing.Facing && s.has(facing.Interfacing):
+		return "facing cloth"
+	case p.Kind == facing.Facing:
 		return "facing cloth, and the same of interfacing without its allowances"
 	}
 	return "the garment's cloth"
@@ -85,6 +94,10 @@ func (s *sheet) allowances(p facing.Piece) string {
 		switch e.Role {
 		case fit.FoldEdge:
 		case fit.HemEdge:
+			if e.Inner {
+				add("inner edge", e.Allowance)
+				continue
+			}
 			add("hem", e.Allowance)
 		case fit.SeamEdge:
 			add("side", e.Allowance)
@@ -191,14 +204,12 @@ func (s *sheet) picture(p facing.Piece) Figure {
 	if strings.Contains(how, ",") {
 		how += ","
 	}
-	what := fmt.Sprintf("Cut %s from %s. Drawn at 1:%g.", how, firstWords(clothOf(p)), scale)
-	switch notches := len(p.Unfold().Notches); {
-	case notches == 1:
-		what += " Opened out it has 1 notch"
-	default:
-		what += fmt.Sprintf(" Opened out it has %d notches", notches)
+	what := fmt.Sprintf("Cut %s from %s. Drawn at 1:%g.", how, firstWords(s.clothOf(p)), scale)
+	notches, clips := len(p.Unfold().Notches), len(p.Unfold().ValleyClips())
+	if notches+clips == 0 {
+		return Figure{SVG: k.svg(title), Title: title, Caption: what}
 	}
-	what += fmt.Sprintf(" and %s, those at its seams among them.", several(len(p.Unfold().ValleyClips()), "clip"))
+	what += fmt.Sprintf(" Opened out it has %s and %s, those at its seams among them.", several(notches, "notch"), several(clips, "clip"))
 	return Figure{SVG: k.svg(title), Title: title, Caption: what}
 }
 

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"engrail/cmd/engrail/internal/style"
 	"engrail/facing"
 	"engrail/fit"
 )
@@ -30,12 +31,18 @@ const (
 func (s *sheet) layers() (garment, facing, under float64) {
 	hem := float64(s.Style.Allowance.Hem)
 	garment, facing = min(hem, widestTrimmed), min(hem, narrowerTrimmed)
+	if w := float64(s.Style.Turning.Trim.Garment); w > 0 {
+		garment = w
+	}
+	if w := float64(s.Style.Turning.Trim.Facing); w > 0 {
+		facing = w
+	}
 	return garment, facing, min(understitching, facing*2/3)
 }
 
 // rolled is how far above the finished edge the seam lies on the inside: of a facing that
 // is smaller by the favour, half of it, as both layers end at the fold of the edge. Derived.
-func (s *sheet) rolled() float64 { return float64(s.Style.Facing.Favour) / 2 }
+func (s *sheet) rolled() float64 { return s.favour() / 2 }
 
 // workSection is the order of work, from the cloth to the last press. Its order is that of
 // Apparel: Design, Textiles & Construction, p. 453: match, stitch, trim and clip, press
@@ -45,20 +52,18 @@ func (s *sheet) workSection() Section {
 	add := func(list ...Item) { steps = append(steps, list...) }
 	add(s.prepare()...)
 	add(s.joining()...)
-	if s.faced() {
-		add(s.innerEdge(), s.layTogether(), s.sew())
-		if s.turns.Valleys {
-			add(s.turnAtValleys())
+	switch {
+	case s.faced():
+		add(s.innerEdge())
+		add(s.edge()...)
+		add(s.tack(), s.look())
+	case s.has(facing.Lining):
+		// A lining is sewn to the edge as a facing is.
+		for _, step := range s.edge() {
+			add(Item{strings.ReplaceAll(step.Lead, "facing", "lining"), strings.ReplaceAll(step.Text, "facing", "lining")})
 		}
-		if s.turns.Points {
-			add(s.turnAtPoints())
-		}
-		add(s.trim(), s.clip())
-		if s.turns.Lobes || s.turns.Bowls {
-			add(s.notchCurves())
-		}
-		add(s.finishing()...)
-	} else {
+		add(s.look())
+	default:
 		add(s.unfaced()...)
 	}
 	return Section{"work", "The order of work", []Block{
@@ -67,25 +72,54 @@ func (s *sheet) workSection() Section {
 	}}
 }
 
+// edge is sewing garment and facing together along the shaped edge, and turning it.
+func (s *sheet) edge() []Item {
+	steps := []Item{s.layTogether(), s.sew()}
+	if s.turns.Valleys {
+		steps = append(steps, s.turnAtValleys())
+	}
+	if s.turns.Points {
+		steps = append(steps, s.turnAtPoints())
+	}
+	steps = append(steps, s.trim(), s.clip())
+	if s.turns.Lobes || s.turns.Bowls {
+		steps = append(steps, s.notchCurves())
+	}
+	return append(steps, s.finishing()...)
+}
+
 // prepare is washing, cutting and marking.
 func (s *sheet) prepare() []Item {
 	steps := []Item{{"Wash and press", "all cloth as the finished garment will be washed, so that it shrinks now and not later. Press it smooth."}}
-	var garment, faced []string
-	for _, p := range s.Sizes[0].Pieces {
-		text := fmt.Sprintf("%s (%s)", p.Name, howMany(p))
-		if p.Kind == facing.Facing {
-			faced = append(faced, text)
-		} else {
-			garment = append(garment, text)
+	text := "the pieces along their cut lines."
+	for _, from := range []struct {
+		kind  facing.Kind
+		cloth string
+	}{
+		{facing.Garment, "the garment's cloth"}, {facing.Facing, "the facing's cloth"},
+		{facing.Interfacing, "interfacing"}, {facing.Lining, "the lining's cloth"},
+	} {
+		var names []string
+		for _, p := range s.Sizes[0].Pieces {
+			if p.Kind == from.kind {
+				names = append(names, fmt.Sprintf("%s (%s)", p.Name, howMany(p)))
+			}
+		}
+		if len(names) > 0 {
+			text += " From " + from.cloth + ": " + listed(names) + "."
 		}
 	}
-	text := "the pieces along their cut lines. From the garment's cloth: " + listed(garment) + "."
-	if len(faced) > 0 {
-		text += " From the facing's cloth: " + listed(faced) + ". Cut the same facing pieces from interfacing, but " + s.both(interfacingGap) + " inside of their stitching lines."
+	gap := interfacingGap
+	if s.has(facing.Interfacing) {
+		gap = float64(s.Style.Facing.Interfacing)
+	} else if s.has(facing.Facing) {
+		text += " Cut the same facing pieces from interfacing, but " + s.both(gap) + " inside of their stitching lines."
 	}
 	steps = append(steps, Item{"Cut", text})
 	marks := "Snip every notch no further than half of the allowance. Draw the stitching line of the shaped edge on the wrong side of "
-	if s.faced() {
+	if s.grownOn() {
+		marks += "the garment, and the line on which it is folded back, with chalk or a pen that washes out."
+	} else if s.faced() {
 		marks += "the facing, which lies on top when you sew, with chalk or a pen that washes out."
 	} else {
 		marks += "the garment's pieces with chalk or a pen that washes out."
@@ -94,9 +128,9 @@ func (s *sheet) prepare() []Item {
 		marks += " Mark each clip with a dot only. Do not cut it yet: a cut before sewing lets the valley stretch and fray."
 	}
 	steps = append(steps, Item{"Mark.", marks})
-	if s.faced() {
+	if s.has(facing.Facing) {
 		steps = append(steps, Item{"Interface", fmt.Sprintf("the facing: fuse or baste the interfacing to the wrong side of the facing pieces, so that it ends %s short of every stitching line. "+
-			"It keeps the edge crisp; in the seam it would only add bulk.", s.both(interfacingGap))})
+			"It keeps the edge crisp; in the seam it would only add bulk.", s.both(gap))})
 	}
 	return steps
 }
@@ -119,9 +153,9 @@ func (s *sheet) joining() []Item {
 			text += " If your garment has some, sew them first in the garment and in the facing alike, and press them open."
 		}
 		if s.allRound() {
-			return nil
+			return s.sections()
 		}
-		return []Item{{"Look for seams.", text}}
+		return append([]Item{{"Look for seams.", text}}, s.sections()...)
 	}
 	var names, seams []string
 	times := map[string]int{}
@@ -139,11 +173,28 @@ func (s *sheet) joining() []Item {
 	width := s.sideAllowances(facing.Garment)
 	steps := []Item{{"Join the garment", fmt.Sprintf("along the seams that cross the hem: %s. Lay the pieces right side to right side, notch on notch, and sew %s from the cut edge, down to the very end. "+
 		"Press the allowances open. The shaped edge runs on across the seam only if the two stitching lines meet there exactly; check it before you go on.%s", listed(seams), width, s.otherSeams())}}
-	if s.faced() {
+	steps = append(steps, s.sections()...)
+	switch {
+	case s.has(facing.Facing) && s.Style.Facing.Kind == style.OnePiece:
+		steps = append(steps, Item{"Close the facing,", fmt.Sprintf("which is one piece for panels that are joined: sew its ends together, %s from the cut edge, where they meet at a seam of the garment. Press this seam open and trim it to half. "+
+			"The other seams of the garment come to the notches at its inner edge.", s.sideAllowances(facing.Facing))})
+	case s.has(facing.Facing):
 		steps = append(steps, Item{"Join the facing", fmt.Sprintf("in the same way: %s, %s from the cut edge. Press them open and trim them to half. "+
 			"Then lay the facing on the garment: every seam lies on its seam.", several(n, "seam"), s.sideAllowances(facing.Facing))})
 	}
+	if s.has(facing.Lining) {
+		steps = append(steps, Item{"Join the lining", fmt.Sprintf("in the same way, too: %s, %s from the cut edge.", several(n, "seam"), s.sideAllowances(facing.Lining))})
+	}
 	return steps
+}
+
+// sections is joining those of a facing that is cut in some.
+func (s *sheet) sections() []Item {
+	cut := func(p facing.Piece) bool { return p.Kind == facing.Facing && p.Section > 0 }
+	if !slices.ContainsFunc(s.Sizes[0].Pieces, cut) {
+		return nil
+	}
+	return []Item{{"Join the sections", "of the facing to long pieces first. The same number stands on both sides of a join: lay them right side to right side, number to number, sew along the stitching line, press the allowances open and trim them to half."}}
 }
 
 // allRound reports whether every hem goes all round, without ends.
@@ -196,18 +247,60 @@ func (s *sheet) sideAllowances(kind facing.Kind) string {
 
 // innerEdge is finishing the facing's inner edge.
 func (s *sheet) innerEdge() Item {
-	inner := float64(s.Style.Allowance.Inner)
+	inner := s.innerAllowance()
 	text := "of the facing now, while it lies flat: overlock it, or zigzag along it. It hangs free inside of the garment and would fray."
-	if inner > 0 {
+	switch binding := s.binding(); {
+	case binding[1] > 0:
+		text = fmt.Sprintf("of the facing now, while it lies flat: bind it with a narrow strip of cloth cut on the bias, of which it takes %s %s in all. The edge hangs free inside of the garment and would fray.", s.span(binding), s.Unit)
+	case inner > 0 && s.Style.Facing.InnerEdge == "overlocked":
+		text = fmt.Sprintf("of the facing now, while it lies flat: overlock it along the dashed line, %s from the cut edge. It hangs free inside of the garment and would fray.", s.both(inner))
+	case inner > 0:
 		text = fmt.Sprintf("of the facing now, while it lies flat: turn its allowance of %s to the wrong side, press and stitch it close to the fold. In cloth that is too thick to turn, overlock along the dashed line instead. "+
 			"The edge hangs free inside of the garment and would fray.", s.both(inner))
 	}
 	return Item{"Finish the inner edge", text}
 }
 
+// innerAllowance is that of the facing's inner edge.
+func (s *sheet) innerAllowance() float64 {
+	for _, p := range s.Sizes[0].Pieces {
+		for _, e := range p.Edges {
+			if e.Inner {
+				return e.Allowance
+			}
+		}
+		if p.Kind == facing.Facing && len(p.Hole.Net.V) > 0 {
+			return p.Hole.Allowance
+		}
+	}
+	return 0
+}
+
+// binding is the least and the greatest length that binds the inner edges of a size.
+func (s *sheet) binding() (length [2]float64) {
+	for k, size := range s.Sizes {
+		sum := 0.0
+		for _, p := range size.Pieces {
+			sum += p.Binding * float64(p.Quantity)
+		}
+		if k == 0 {
+			length = [2]float64{sum, sum}
+		}
+		length = [2]float64{min(length[0], sum), max(length[1], sum)}
+	}
+	return length
+}
+
 // layTogether is pinning facing to garment.
 func (s *sheet) layTogether() Item {
+	if s.grownOn() {
+		return Item{"Fold back", "the facing along its line, right side to right side, so that the two shaped stitching lines lie one on the other. Stick pins through both at some valleys to see that they do. " +
+			"Keep the pins square to the edge, where you can take them out while you sew."}
+	}
 	text := "on the garment, right side to right side, the shaped edges one on the other."
+	if s.faced() && s.Style.Facing.Kind == style.Band {
+		text = "on the garment, right side to right side, its straight edge along the outermost places of the garment's edge."
+	}
 	if s.seamCount(0) > 0 {
 		text += " First pin seam to seam"
 		text += ", then match mark to match mark on the motifs, then valley to valley."
@@ -218,8 +311,8 @@ func (s *sheet) layTogether() Item {
 		text += " At an end that is an opening, fold the end of the facing to its wrong side first, along its stitching line."
 	}
 	text += " Keep the pins square to the edge, where you can take them out while you sew."
-	if f := float64(s.Style.Facing.Favour); f > 0 {
-		text += fmt.Sprintf(" The facing is smaller by its favour of %s: keep the cut edges level and let the garment lie a little loose between the marks. This is what later keeps the seam out of sight.", s.both(f))
+	if f := s.favour(); f > 0 {
+		text += fmt.Sprintf(" The facing is smaller than the garment by its favour of %s: keep the cut edges level and let the garment lie a little loose between the marks. This is what later keeps the seam out of sight.", s.both(f))
 	}
 	return Item{"Lay the facing", text}
 }
@@ -241,8 +334,12 @@ func (s *sheet) sew() Item {
 	if s.seamCount(0) > 0 {
 		start = "at a seam"
 	}
-	text := fmt.Sprintf("along the stitching line, facing on top, with the stitch length of your cloth from the table of settings. Begin %s. The whole way is %s %s long: sew slowly, and turn the work with your hands. End by sewing over the first few stitches once more. "+
-		"A smooth line here is a smooth edge later.", start, s.span(around), s.Unit)
+	on := "facing on top"
+	if s.grownOn() {
+		on = "through both layers"
+	}
+	text := fmt.Sprintf("along the stitching line, %s, with the stitch length of your cloth from the table of settings. Begin %s. The whole way is %s %s long: sew slowly, and turn the work with your hands. End by sewing over the first few stitches once more. "+
+		"A smooth line here is a smooth edge later.", on, start, s.span(around), s.Unit)
 	return Item{"Sew", text}
 }
 
@@ -270,10 +367,12 @@ func (s *sheet) trim() Item {
 	hem := float64(s.Style.Allowance.Hem)
 	garment, faced, _ := s.layers()
 	var text string
-	switch {
-	case hem > widestTrimmed:
+	switch first := s.cutFirst(); {
+	case first != "":
+		text = fmt.Sprintf("%s, %s from the stitching. Then trim the facing's allowance to %s; the garment's stays %s wide.", first, s.both(hem), s.both(faced), s.both(garment))
+	case hem > garment:
 		text = fmt.Sprintf("the allowances of the shaped edge, which are %s wide: the garment's to %s, the facing's to %s.", s.both(hem), s.both(garment), s.both(faced))
-	case hem > narrowerTrimmed:
+	case hem > faced:
 		text = fmt.Sprintf("the facing's allowance to %s; the garment's stays %s wide.", s.both(faced), s.both(garment))
 	default:
 		return Item{"Leave the allowances", fmt.Sprintf("of the shaped edge as they are: %s is narrow enough.", s.both(hem))}
@@ -285,8 +384,22 @@ func (s *sheet) trim() Item {
 	return Item{"Grade", text}
 }
 
+// cutFirst says what is cut after stitching of a facing that is not cut to shape before.
+func (s *sheet) cutFirst() string {
+	switch {
+	case s.grownOn():
+		return "the edge: cut both layers to shape"
+	case s.faced() && s.Style.Facing.Kind == style.Band:
+		return "the edge: cut the band to the shape of the garment"
+	}
+	return ""
+}
+
 // clip is snipping the allowance at the valleys.
 func (s *sheet) clip() Item {
+	if s.grownOn() {
+		return Item{"Clip", fmt.Sprintf("each valley and inner corner through both layers, straight toward the stitching, and stop %s short of it. Use the tips of small sharp scissors; too long a clip leaves a hole.", s.both(float64(s.Style.Facing.ClipGap)))}
+	}
 	if !s.hasClips() {
 		return Item{"Look at the valleys.", "No clips are drawn: the allowance leaves no room for them. Snip it where it pulls when you turn the edge, and never into the stitching."}
 	}
@@ -341,6 +454,21 @@ func (d Design) hasFlatsOrCorners() bool {
 
 // notchCurves is what the curves between the valleys need.
 func (s *sheet) notchCurves() Item {
+	var drawn []string
+	if n := s.snips(facing.VClip, facing.MarkV); n > 0 {
+		drawn = append(drawn, fmt.Sprintf("cut out the V notches on the outward curves, %d round the hem", n))
+	}
+	if n := s.snips(facing.SlitClip, facing.MarkClip); n > 0 {
+		drawn = append(drawn, fmt.Sprintf("snip the slits on the inward curves, %d round the hem", n))
+	}
+	if len(drawn) > 0 {
+		of := ""
+		if s.manySizes() {
+			of = " in size " + s.Sizes[s.sample()].Name
+		}
+		return Item{"Notch the curves.", upper(listed(drawn)) + of + ", where the pieces have them, through both allowances and no nearer to the stitching than they are drawn. " +
+			"Outside there is more allowance than room when it is turned; what you take out cannot bunch up."}
+	}
 	text := ""
 	if s.turns.Lobes {
 		n := max(1, int(s.turns.lobe/curveNotches))
@@ -356,7 +484,7 @@ func (s *sheet) notchCurves() Item {
 	return Item{"Notch the curves.", text}
 }
 
-// finishing is pressing, understitching, turning and tacking.
+// finishing is pressing, understitching and turning.
 func (s *sheet) finishing() []Item {
 	_, _, under := s.layers()
 	steps := []Item{
@@ -370,17 +498,24 @@ func (s *sheet) finishing() []Item {
 		roll = fmt.Sprintf("each motif between your fingers until the seam lies about %s inside of the edge, as the favour wants it. Baste it there if the cloth springs back, and press from the wrong side through a cloth, motif by motif. "+
 			"The garment's cloth then goes round the edge, and the facing does not show.", s.both(r))
 	}
-	steps = append(steps, Item{"Roll and press", roll})
+	return append(steps, Item{"Roll and press", roll})
+}
+
+// tack is holding the inner edge.
+func (s *sheet) tack() Item {
 	if n := s.seamCount(0); n > 0 {
-		steps = append(steps, Item{"Tack", fmt.Sprintf("the inner edge of the facing to the garment by hand, with a few loose stitches, only where the allowances of seams lie under it: %s. Stitches anywhere else would show on the right side.", several(n, "place"))})
-	} else {
-		steps = append(steps, Item{"Tack", "the inner edge of the facing to the wrong side by hand, with loose stitches that catch a single thread of the garment."})
+		return Item{"Tack", fmt.Sprintf("the inner edge of the facing to the garment by hand, with a few loose stitches, only where the allowances of seams lie under it: %s. Stitches anywhere else would show on the right side.", several(n, "place"))}
 	}
+	return Item{"Tack", "the inner edge of the facing to the wrong side by hand, with loose stitches that catch a single thread of the garment."}
+}
+
+// look is the last look.
+func (s *sheet) look() Item {
 	see := ""
 	if s.seamCount(0) > 0 {
 		see = " see that the hem runs on smoothly across the seams,"
 	}
-	return append(steps, Item{"Look", fmt.Sprintf("at the edge from the right side: count the motifs (%s),%s and press once more where one is flat.", s.motifCounts(), see)})
+	return Item{"Look", fmt.Sprintf("at the edge from the right side: count the motifs (%s),%s and press once more where one is flat.", s.motifCounts(), see)}
 }
 
 // motifCounts says how many repeats each panel has.
