@@ -55,6 +55,44 @@ func TestNoClipOrNotchCrossesTheStitchingOnEitherPiece(t *testing.T) {
 	})
 }
 
+// Without a favour both layers have one stitching line, and are snipped at the same places.
+func TestSnipsOfGarmentAndFacingArePairs(t *testing.T) {
+	all := 0
+	rapid.Check(t, func(t *rapid.T) {
+		_, _, r := fittest.Fitted(t)
+		o := options(t)
+		o.Favour = 0
+		o.Turning = facing.Turning{Curves: true, Notches: true}
+		made := makeOrSkip(t, r, o)
+		for i, g := range made.Garments {
+			f := made.Facings[i]
+			// The sides of facings can have allowances of their own, beside which other
+			// snips have room.
+			middle := func(p facing.Piece) (inside []facing.Clip) {
+				for _, c := range p.Clips {
+					apex := c.Line.End()
+					if c.Kind == facing.VClip {
+						apex = c.Line.V[1].Point
+					}
+					if hem := p.Edges[0].Net; p.Hole.Net.V != nil || apex.Dist(hem.Start()) > 60 && apex.Dist(hem.End()) > 60 {
+						inside = append(inside, c)
+					}
+				}
+				return inside
+			}
+			a, b := middle(g), middle(f)
+			require.Len(t, b, len(a), g.Name)
+			for k := range a {
+				all++
+				require.Equal(t, a[k].Kind, b[k].Kind)
+				require.Equal(t, a[k].Valley, b[k].Valley)
+				require.InDelta(t, 0, a[k].Line.End().Dist(b[k].Line.End()), 0.01)
+			}
+		}
+	})
+	t.Logf("%d pairs", all)
+}
+
 func TestPiecesWithoutOptionsHaveASlitAtEachValleyAndNothingMore(t *testing.T) {
 	for _, p := range []facing.Piece{waves(t, facing.Turning{}).Garments[0], waves(t, facing.Turning{}).Facings[0]} {
 		require.Equal(t, map[facing.ClipKind]int{facing.SlitClip: 6}, kinds(p))
