@@ -126,6 +126,18 @@ func TestOnlyATurnedInnerEdgeHasAnAllowanceByItself(t *testing.T) {
 	require.ErrorContains(t, err, "a bound inner edge has no allowance")
 }
 
+func TestHemThatIsSewnHasAnAllowanceLessThanItsFacingsDepth(t *testing.T) {
+	for text, want := range map[string]string{
+		"allowance: {hem: 0}\n": "without a hem allowance nothing can be sewn to the hem",
+		"allowance: {hem: 0}\nfacing: {depth: none, lining: true}\n": "without a hem allowance nothing can be sewn to the hem",
+		"allowance: {hem: 45}\nfacing: 45\n":                         "a hem allowance of 45.0 mm is as much as the facing is deep, or more",
+	} {
+		_, err := Parse("skirt.yaml", []byte("engrail: 1\n"+straight+text))
+		require.ErrorContains(t, err, want)
+	}
+	require.Zero(t, parse(t, "engrail: 1\n"+straight+"allowance: {hem: 0}\nfacing: none\n").Allowance.Hem)
+}
+
 func TestSectionsAreForPiecedFacings(t *testing.T) {
 	require.Equal(t, Length(400), parse(t, "engrail: 1\n"+straight+"facing: {kind: pieced}\n").Facing.Section)
 	require.Zero(t, parse(t, "engrail: 1\n"+straight).Facing.Section)
