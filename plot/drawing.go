@@ -108,6 +108,18 @@ const (
 // Opposite returns the alignment of a text that is read from the other end.
 func (a Align) Opposite() Align { return Right - a }
 
+// Before returns the part of a text's width that lies before its position: 0, 0.5 or 1.
+// It is 0 of what is no alignment.
+func (a Align) Before() float64 {
+	switch a {
+	case Middle:
+		return 0.5
+	case Right:
+		return 1
+	}
+	return 0
+}
+
 // Text is one line of lettering. At is on the base line; Height is the height
 // of a capital letter in mm.
 type Text struct {
@@ -126,13 +138,7 @@ func (t Text) Corners() [4]path.Point {
 	along := path.Direction(t.Angle)
 	length := along.Mul(letterWidth * t.Height * float64(utf8.RuneCountInString(t.String)))
 	up := along.Left().Mul(t.Height)
-	a := t.At
-	switch t.Align {
-	case Middle:
-		a = a.Add(length.Mul(-0.5))
-	case Right:
-		a = a.Add(length.Neg())
-	}
+	a := t.At.Add(length.Mul(-t.Align.Before()))
 	b := a.Add(length)
 	return [4]path.Point{a, b, b.Add(up), a.Add(up)}
 }

@@ -379,6 +379,7 @@ func TestCharactersAreAsInGoldenFile(t *testing.T) {
 func FuzzLines(f *testing.F) {
 	for _, s := range []string{"", "Front facing · cut 2 · size 38 · ¼ in", "„Öffnung“", "źdźbło ďábel", "a\u0301\u0327\xff裾"} {
 		f.Add(s, 5., 0.3, 1)
+		f.Add(s, 5., 0.3, 0xa9) // no alignment
 	}
 	f.Fuzz(func(t *testing.T, s string, height, angle float64, align int) {
 		for _, p := range stroke.Lines(plot.Text{Height: height, Angle: angle, Align: plot.Align(align), String: s}) {

@@ -33,8 +33,7 @@ func Lines(t plot.Text) []path.Path {
 	w.pen.strokes = make([]path.Path, 0, usualStrokes*letters)
 	w.pen.v = make([]path.Vertex, 0, usualVertices*letters)
 	w.write(t.String)
-	back := w.step.Mul(-w.width())
-	back = back.Mul([...]float64{plot.Left: 0, plot.Middle: 0.5, plot.Right: 1}[t.Align])
+	back := w.step.Mul(-w.width() * t.Align.Before())
 	for k, p := range w.pen.strokes {
 		for i := range p.V {
 			p.V[i].Point = p.V[i].Add(back)

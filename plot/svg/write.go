@@ -250,7 +250,7 @@ func (e *writer) line(l plot.Line) {
 }
 
 func (e *writer) text(t plot.Text) {
-	anchor := [...]string{plot.Left: "", plot.Middle: ` text-anchor="middle"`, plot.Right: ` text-anchor="end"`}[t.Align]
+	anchor := map[plot.Align]string{plot.Middle: ` text-anchor="middle"`, plot.Right: ` text-anchor="end"`}[t.Align]
 	turn := ""
 	if t.Angle != 0 {
 		turn = fmt.Sprintf(" transform=\"rotate(%s %s %s)\"", number4(-t.Angle*180/math.Pi), e.x(t.At.X), e.y(t.At.Y))
