@@ -149,7 +149,23 @@ func (p *Plan) sizeOutputs(size Size, groups []plot.Group) ([]output, error) {
 	if size.Name != "" {
 		title += ", size " + size.Name
 	}
-	base := fileName(p.Style.Name, size.Name)
+	all, err := p.formatOutputs(groups, title, fileName(p.Style.Name, size.Name), p.captions(size), true)
+	if err != nil {
+		return nil, err
+	}
+	if p.Style.Output.Template {
+		cards, err := p.cardOutputs(size)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, cards...)
+	}
+	return all, nil
+}
+
+// formatOutputs lists the files of groups that lie side by side, in every wanted format;
+// pattern data only when data is set.
+func (p *Plan) formatOutputs(groups []plot.Group, title, base string, captions []string, data bool) ([]output, error) {
 	sheet, err := oneSheet(groups, title)
 	if err != nil {
 		return nil, err
@@ -157,7 +173,7 @@ func (p *Plan) sizeOutputs(size Size, groups []plot.Group) ([]output, error) {
 	var all []output
 	wants := func(format string) bool { return slices.Contains(p.Style.Output.Formats, format) }
 	if wants("png") {
-		o := png.Options{Longest: p.Style.Output.Picture, Captions: p.captions(size)}
+		o := png.Options{Longest: p.Style.Output.Picture, Captions: captions}
 		all = append(all, output{name: base + ".png", format: "png", drawing: sheet,
 			write: func(w io.Writer, d plot.Drawing) error { return png.Write(w, d, o) }})
 	}
@@ -170,7 +186,7 @@ func (p *Plan) sizeOutputs(size Size, groups []plot.Group) ([]output, error) {
 		return nil, err
 	}
 	all = append(all, prints...)
-	if wants("astm") {
+	if data && wants("astm") {
 		all = append(all, output{name: base + "-astm.dxf", format: "astm", drawing: sheet,
 			write: func(w io.Writer, d plot.Drawing) error {
 				return dxf.Write(w, d, p.patternData())
@@ -186,13 +202,6 @@ func (p *Plan) sizeOutputs(size Size, groups []plot.Group) ([]output, error) {
 			return nil, err
 		}
 		all = append(all, plots...)
-	}
-	if p.Style.Output.Template {
-		cards, err := p.cardOutputs(size)
-		if err != nil {
-			return nil, err
-		}
-		all = append(all, cards...)
 	}
 	return all, nil
 }
