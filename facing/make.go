@@ -129,6 +129,10 @@ func (o Options) check(piece string) error {
 	if o.Ends > Stepped {
 		return fail("take Mirrored, Squared or Stepped", "there is no end %d of an allowance", o.Ends)
 	}
+	if o.Depth > 0 && o.Hem >= o.Depth {
+		return fail("6 mm is usual",
+			"the hem allowance of %.1f mm is as much as the facing is deep, %.1f mm, or more", o.Hem, o.Depth)
+	}
 	if o.Depth > 0 && o.Favour >= o.Depth/2 {
 		return fail("1 to 3 mm is usual",
 			"the favour of %.1f mm is half of the facing depth of %.1f mm or more", o.Favour, o.Depth)

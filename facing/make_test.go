@@ -532,6 +532,8 @@ func TestImpossibleFacingsAreExplained(t *testing.T) {
 		{"negative allowance", func(o *facing.Options) { o.Hem = -6 }, "front: the hem allowance is -6 mm", "give it from 0 to 100 mm"},
 		{"favour larger than the facing", func(o *facing.Options) { o.Favour = 40 },
 			"front: the favour of 40.0 mm is half of the facing depth of 50.0 mm or more", "1 to 3 mm is usual"},
+		{"allowance as deep as the facing", func(o *facing.Options) { o.Hem = 50 },
+			"front: the hem allowance of 50.0 mm is as much as the facing is deep, 50.0 mm, or more", "6 mm is usual"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			o := usual()

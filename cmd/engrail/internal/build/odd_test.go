@@ -80,10 +80,11 @@ func TestOddStylesAreBuiltOrRefusedInWords(t *testing.T) {
 		"hem above the top":            {"panels: {a: {curve: {points: [[0, 0], [200, 10], [400, 0]], height: -600}}}", false},
 		"hem that curves inward":       {"panels: {a: {curve: {points: [[0, 0], [200, 50], [400, 0]], height: 600}}}", true},
 		"allowances like panels":       {"allowance: 500\npanels: {a: " + whole + "}", false},
-		"allowances as wide as may be": {"allowance: 100\npanels: {a: " + whole + "}", true},
-		"no allowances":                {"allowance: 0\npanels: {a: " + whole + "}", true},
+		"allowances as wide as may be": {"allowance: 100\nfacing: 101\npanels: {a: " + whole + "}", true},
+		"no allowances":                {"allowance: 0\nfacing: none\npanels: {a: " + whole + "}", true},
+		"allowances beyond the facing": {"allowance: 60\npanels: {a: " + whole + "}", false},
 		"favour beyond the facing":     {"facing: {depth: 30, favour: 60}\npanels: {a: " + whole + "}", false},
-		"facing of a hair":             {"facing: {depth: 0.1, favour: 0}\npanels: {a: " + whole + "}", true},
+		"facing of a hair":             {"facing: {depth: 0.1, favour: 0}\nallowance: 0.05\npanels: {a: " + whole + "}", true},
 		"facing beyond the panel":      {"facing: 4000\npanels: {a: " + whole + "}", false},
 		"clips out of the cloth":       {"facing: {clip gap: 90}\npanels: {a: " + whole + "}", true},
 		"marks everywhere":             {"facing: {mark every: 0.01}\npanels: {a: " + whole + "}", true},
@@ -142,7 +143,7 @@ func oddStyle(t *rapid.T) string {
 		line("  count: %d", rapid.IntRange(1, 60).Draw(t, "count"))
 	}
 	if some("allowance") {
-		line("allowance: {hem: %.4f, side: %.4f, top: %.4f, inner: %.4f}", length("hem", 0, 15), length("side", 0, 15), length("top", 0, 15), length("inner", 0, 15))
+		line("allowance: {hem: %.4f, side: %.4f, top: %.4f, inner: %.4f}", length("hem", 0.1, 15), length("side", 0, 15), length("top", 0, 15), length("inner", 0, 15))
 	}
 	if some("facing") {
 		line("facing: {depth: %.4f, favour: %.4f, clip gap: %.4f, mark every: %.4f}", length("facing", 20, 100), length("favour", 0, 3), length("gap", 0, 4), length("mark", 20, 300))

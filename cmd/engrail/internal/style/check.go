@@ -167,11 +167,8 @@ func (r *reader) checkCloth(s *Style) {
 // that is not turned.
 func (r *reader) checkFacing(s *Style) {
 	at, given := r.places["/allowance/hem"]
-	switch hem := s.Allowance.Hem; {
-	case given && hem == 0 && (s.Facing.Depth > 0 || s.Facing.Lining):
+	if given && s.Allowance.Hem == 0 && (s.Facing.Depth > 0 || s.Facing.Lining) {
 		r.fail(at, "6 mm is usual; for an edge that is cut and not sewn, write facing: none", "without a hem allowance nothing can be sewn to the hem")
-	case given && s.Facing.Depth > 0 && hem >= s.Facing.Depth:
-		r.fail(at, "6 mm is usual", "a hem allowance of %s is as much as the facing is deep, or more", s.Units.Text(float64(hem))+" "+string(s.Units))
 	}
 	for _, key := range []string{"section", "pieces at"} {
 		if at, given := r.places["/facing/"+key]; given && s.Facing.Kind != Pieced && s.Facing.Kind != OnePiece {
