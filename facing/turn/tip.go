@@ -192,13 +192,14 @@ func (p *Plan) trim(t *Tip) path.Path {
 func (p *Plan) clear(t *Tip, line path.Path) bool {
 	i, _ := p.w.ruler.Find((t.From + t.To) / 2)
 	for k := range line.Segments() {
-		for _, at := range [3]float64{0, 0.5, 1} {
-			q, off := line.Segment(k).At(at), math.Inf(1)
+		n := int(math.Ceil(line.Segment(k).Length()/walkStep)) + 1
+		for m := range n + 1 {
+			q, off := line.Segment(k).At(float64(m)/float64(n)), math.Inf(1)
 			for j := max(0, i-lookAround); j < min(p.w.net.Segments(), i+lookAround+1); j++ {
 				_, d := p.w.net.Segment(j).Nearest(q)
 				off = min(off, d)
 			}
-			if off > strays*p.Options.Allowance {
+			if off > strays*p.Options.Allowance || off < keepsClear*p.Options.Gap {
 				return false
 			}
 		}
