@@ -707,6 +707,7 @@ func (p *Piece) addMarks(f fit.Fitted, o Options) {
 		along, _ := r.Nearest(net)
 		p.notch(fit.Notch{At: along}, net, peak.Out)
 	}
+	p.spareNotches()
 }
 
 // grainFor returns the facing's grain line: the panel's direction, through the

@@ -95,6 +95,9 @@ const (
 	// some are moved to where both are the same.
 	roundShare  = 0.25
 	roundPlaces = 64
+	// notchClear (distance, mm) is how near to a notch on the cut edge a snip on a curve
+	// may be cut: half of the narrowest V, so that none has a notch inside.
+	notchClear = 2.0
 	// overhang (distance, mm) is how far a motif that is wider than its foot may lean
 	// back towards a side.
 	overhang = 60.0

@@ -59,7 +59,8 @@ const (
 	BothLayers Layers = iota
 	GarmentOnly
 	FacingOnly
-	// Staggered is both, the facing's slits on curves half-way between the garment's.
+	// Staggered is both, the facing's slits and Vs on curves half-way between the
+	// garment's.
 	Staggered
 )
 
@@ -227,6 +228,30 @@ func (p *Piece) addSnips(plan *turn.Plan, t Turning) {
 		}
 	}
 	p.Clips = append(all, p.Clips[k:]...)
+}
+
+// spareNotches only marks the snips on curves in which a notch stands: cut out with them,
+// it would be gone before the layers are matched.
+func (p *Piece) spareNotches() {
+	for i, c := range p.Clips {
+		if c.Valley || !c.Kind.Cut() {
+			continue
+		}
+		near := slices.ContainsFunc(p.Notches, func(n Notch) bool {
+			at := n.Line.A
+			for k := range c.Line.Segments() {
+				if _, off := c.Line.Segment(k).Nearest(at); off < notchClear {
+					return true
+				}
+			}
+			return false
+		})
+		if near && c.Kind == VClip {
+			p.Clips[i].Kind = MarkV
+		} else if near {
+			p.Clips[i].Kind = MarkClip
+		}
+	}
 }
 
 // addPivots draws, at valleys and points, a line as long as the stitches across.

@@ -71,7 +71,7 @@ func TestSnipsOfGarmentAndFacingArePairs(t *testing.T) {
 			middle := func(p facing.Piece) (inside []facing.Clip) {
 				for _, c := range p.Clips {
 					apex := c.Line.End()
-					if c.Kind == facing.VClip {
+					if c.Line.Segments() == 2 {
 						apex = c.Line.V[1].Point
 					}
 					if hem := p.Edges[0].Net; p.Hole.Net.V != nil || apex.Dist(hem.Start()) > 60 && apex.Dist(hem.End()) > 60 {
@@ -121,6 +121,22 @@ func TestStaggeredSlitsDoNotLieOnOneAnotherButAtValleys(t *testing.T) {
 	}
 	require.Equal(t, 6, valleys, "the favour apart")
 	require.Greater(t, least, 2.0)
+
+	apexes := func(p facing.Piece) (all []path.Point) {
+		for _, c := range p.Clips {
+			if c.Line.Segments() == 2 { // cut out or, at a match mark, marked
+				all = append(all, c.Line.V[1].Point)
+			}
+		}
+		return all
+	}
+	a, b := apexes(garment), apexes(facings)
+	require.Len(t, b, len(a)+5, "one more on each of five crests")
+	for _, q := range a {
+		for _, other := range b {
+			require.Greater(t, q.Dist(other), 2.0)
+		}
+	}
 }
 
 func TestSnipsAreOnTheLayersAndOfTheKindsThatAreWanted(t *testing.T) {
@@ -142,6 +158,32 @@ func TestSnipsAreOnTheLayersAndOfTheKindsThatAreWanted(t *testing.T) {
 
 // S5 p. 451: trim enclosed seams to 1/8 to 1/4 in (3 to 6 mm), the layer nearest the
 // outside widest.
+func TestSnipWithANotchInItIsOnlyMarked(t *testing.T) {
+	marked := 0
+	rapid.Check(t, func(t *rapid.T) {
+		_, _, r := fittest.Fitted(t)
+		o := options(t)
+		o.Turning = facing.Turning{Curves: true, Notches: true, On: facing.Staggered}
+		made := makeOrSkip(t, r, o)
+		for _, p := range append(made.Garments, made.Facings...) {
+			for _, c := range p.Clips {
+				if !c.Kind.Cut() {
+					marked++
+				}
+				if c.Valley || !c.Kind.Cut() {
+					continue
+				}
+				line := path.NewRuler(c.Line)
+				for _, n := range p.Notches {
+					_, off := line.Nearest(n.Line.A)
+					require.Greater(t, off, 1.99, "%s", p.Name)
+				}
+			}
+		}
+	})
+	require.Positive(t, marked)
+}
+
 func TestTrimLineLiesAtItsWidth(t *testing.T) {
 	made := waves(t, everything())
 	for _, c := range []struct {

@@ -30,6 +30,7 @@ func eachHem(t *testing.T, fact func(t *rapid.T, h hem, p *turn.Plan)) {
 	rapid.Check(t, func(t *rapid.T) {
 		_, _, r := fittest.Fitted(t)
 		o := turn.Usual(rapid.Float64Range(4, 8).Draw(t, "allowance"))
+		o.Shifted = rapid.Bool().Draw(t, "shifted")
 		made, err := facing.Make(r, facing.Options{Hem: o.Allowance, ClipGap: o.Gap})
 		if err != nil {
 			t.Skip(err)

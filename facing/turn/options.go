@@ -17,7 +17,8 @@ type Options struct {
 	// a V there.
 	Bridge, LeastV float64
 	// Shifted has the slits of inward curves half-way between those of a plan that is
-	// not, for the other of two layers; those at valleys stay.
+	// not, for the other of two layers; those at valleys stay. The Vs of outward curves
+	// are half-way, too, with a narrower one at either end, where that leaves the bridges.
 	Shifted bool
 }
 

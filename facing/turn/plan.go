@@ -354,7 +354,10 @@ func (p *Plan) spread(r *run, limits [2]float64) ([]Snip, bool) {
 	room := math.Floor(flat(limits[0], 0, limits[1], r.total) / max(o.Bridge, leastSnip))
 	n := int(max(1, min(most, room)))
 	for ; n >= 1; n-- {
-		vs, gap, ok := p.evenly(r, n, limits, flat)
+		vs, gap, ok := p.evenly(r, n, o.Shifted, limits, flat)
+		if !ok && o.Shifted {
+			vs, gap, ok = p.evenly(r, n, false, limits, flat)
+		}
 		if gap < min(leastGap, o.Gap)-rounding {
 			return nil, false
 		}
@@ -365,34 +368,61 @@ func (p *Plan) spread(r *run, limits [2]float64) ([]Snip, bool) {
 	return nil, false
 }
 
-// evenly returns n Vs on the run, the gap at which they keep the fullness, and whether
-// they leave the bridges.
-func (p *Plan) evenly(r *run, n int, limits [2]float64, flat func(s0, t0, s1, t1 float64) float64) (vs []Snip, gap float64, ok bool) {
+// part is what one V of a run takes: how much the run has turned in its middle, and of
+// how much turn it is.
+type part struct{ middle, turn float64 }
+
+// parts divides a run's turn among n Vs; shifted, among those half-way between them,
+// and a half at either end.
+func (r *run) parts(n int, shifted bool) []part {
+	step := r.total / float64(n)
+	var all []part
+	if !shifted {
+		for i := range n {
+			all = append(all, part{(float64(i) + 0.5) * step, step})
+		}
+		return all
+	}
+	all = append(all, part{step / 4, step / 2})
+	for i := 1; i < n; i++ {
+		all = append(all, part{float64(i) * step, step})
+	}
+	return append(all, part{r.total - step/4, step / 2})
+}
+
+// evenly returns Vs on the run, as many as n or for those half-way between them, the gap
+// at which they keep the fullness, and whether they leave the bridges.
+func (p *Plan) evenly(r *run, n int, shifted bool, limits [2]float64, flat func(s0, t0, s1, t1 float64) float64) (vs []Snip, gap float64, ok bool) {
 	o := p.Options
 	step := r.total / float64(n)
 	gap = min(o.Gap, o.Fullness/(2*step))
 	if o.Allowance*step > o.Allowance-gap {
 		return nil, gap, false // flatter than a right angle
 	}
-	// Wide enough to meet when it is turned; where that leaves less than the bridge, narrower by
-	// no more than the fullness.
-	closing := 2 * o.Allowance * step
-	width := min(max(o.LeastV, closing), 2*(o.Allowance-gap))
-	beforeS, beforeT, share := limits[0], 0.0, 0.5
-	for i := range n {
-		turned := (float64(i) + 0.5) * step
-		s := r.at(turned)
-		turned = r.turnedAt(s) // in the middle of a corner
-		width = min(width, flat(beforeS, beforeT, s, turned)/share-o.Bridge)
-		beforeS, beforeT, share = s, turned, 1
+	// Wide enough to meet when it is turned; where that leaves less than the bridge, all
+	// narrower, by no more than the fullness.
+	parts := r.parts(n, shifted)
+	wanted := func(q part) float64 { return min(max(o.LeastV, 2*o.Allowance*q.turn), 2*(o.Allowance-gap)) }
+	share := 1.0
+	beforeS, beforeT, before := limits[0], 0.0, 0.0
+	for i, q := range parts {
+		s := r.at(q.middle)
+		turned := r.turnedAt(s) // in the middle of a corner
+		bridge := o.Bridge
+		if i == 0 {
+			bridge /= 2 // its other half is that of what is beside
+		}
+		share = min(share, (flat(beforeS, beforeT, s, turned)-bridge)*2/(before+wanted(q)))
+		beforeS, beforeT, before = s, turned, wanted(q)
 	}
-	width = min(width, flat(beforeS, beforeT, limits[1], r.total)/0.5-o.Bridge)
-	if width < max(min(o.LeastV, closing), closing-o.Fullness)-rounding {
-		return nil, gap, false
-	}
-	vs = make([]Snip, 0, n)
-	for i := range n {
-		v, ok := p.v(r.at((float64(i)+0.5)*step), width, gap, step)
+	share = min(share, (flat(beforeS, beforeT, limits[1], r.total)-o.Bridge/2)*2/before)
+	vs = make([]Snip, 0, len(parts))
+	for _, q := range parts {
+		width, closing := share*wanted(q), 2*o.Allowance*q.turn
+		if width < max(min(o.LeastV, closing), closing-o.Fullness)-rounding {
+			return nil, gap, false
+		}
+		v, ok := p.v(r.at(q.middle), width, gap, q.turn)
 		if !ok {
 			return nil, gap, false
 		}

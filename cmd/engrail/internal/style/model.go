@@ -478,8 +478,8 @@ type Turning struct {
 	Curves bool `yaml:"curves"`
 	// V notches on outward curves, as lines to cut, as marks, or none.
 	Notches string `yaml:"notches" enum:"v,mark,none"`
-	// Which pieces have them. Staggered is both, with the facing's slits on curves
-	// between the garment's.
+	// Which pieces have them. Staggered is both, with the facing's slits and
+	// notches on curves between the garment's.
 	On string `yaml:"on" enum:"both,garment,facing,staggered"`
 	// Extra edge that may stay at a V notch.
 	Fullness Length `yaml:"fullness" rule:"positive"`
