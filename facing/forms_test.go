@@ -41,7 +41,48 @@ func TestFacingThatMeetsItselfAcrossANarrowPanelIsRefused(t *testing.T) {
 	}
 }
 
-func TestHemAllRoundHasInterfacingAndLiningButNoSectionsOrBand(t *testing.T) {
+func TestSectionsOfAFacingThatGoesAllRoundAreTheWholeRing(t *testing.T) {
+	circle := func() *fit.Result {
+		r, err := fit.Fit(fit.Garment{Panels: []fit.Panel{{Name: "cape", Edges: []fit.Edge{{Name: "hem", Role: fit.HemEdge, Path: path.Circle(path.Point{X: 350, Y: 350}, 250)}}}}},
+			fit.Spec{Width: 50, Depth: 15})
+		require.NoError(t, err)
+		return r
+	}
+	for name, r := range map[string]*fit.Result{"a square": ring(t, 600), "a circle": circle()} {
+		for _, atPeaks := range []bool{false, true} {
+			o := usual()
+			o.AtPeaks = atPeaks
+			made, err := facing.Make(r, o)
+			require.NoError(t, err)
+			whole := made.Facings[0]
+			o.Section = 400
+			made, err = facing.Make(r, o)
+			require.NoError(t, err)
+			require.Greater(t, len(made.Facings), 3, name)
+			area, hem, clips := 0.0, 0.0, 0
+			for i, p := range made.Facings {
+				next := made.Facings[(i+1)%len(made.Facings)]
+				require.Less(t, p.Edges[1].Net.Start().Dist(next.Edges[0].Net.Start()), 1e-9, "each begins where the one before ends")
+				require.Less(t, p.Edges[1].Net.End().Dist(next.Edges[2].Net.End()), 1e-9)
+				area += p.Net().Area()
+				hem += p.Edges[0].Net.Length()
+				clips += len(p.Clips)
+				box := p.Cut().Bounds()
+				require.LessOrEqual(t, max(box.Width(), box.Height()), 400.0)
+				ruler := path.NewRuler(whole.Edges[0].Net)
+				for _, q := range samples(p.Edges[0].Net, 20) {
+					_, off := ruler.Nearest(q)
+					require.InDelta(t, 0, off, 1e-6)
+				}
+			}
+			require.InDelta(t, whole.Net().Area()+whole.Hole.Net.Area(), area, 1e-3, "%s: holes have negative areas", name)
+			require.InDelta(t, whole.Edges[0].Net.Length(), hem, 1e-6)
+			require.GreaterOrEqual(t, clips, len(whole.Clips))
+		}
+	}
+}
+
+func TestHemAllRoundHasInterfacingAndLiningButNoBand(t *testing.T) {
 	o := usual()
 	o.Interfaced, o.Short, o.Lined, o.Form = true, 3, true, facing.OnePiece
 	made, err := facing.Make(ring(t, 600), o)
@@ -57,10 +98,6 @@ func TestHemAllRoundHasInterfacingAndLiningButNoSectionsOrBand(t *testing.T) {
 		require.InDelta(t, 3, off, 0.01)
 	}
 
-	sections := usual()
-	sections.Section = 300
-	_, err = facing.Make(ring(t, 600), sections)
-	require.EqualError(t, err, "cloth facing: a facing that goes all round is not cut in sections")
 	for _, form := range []facing.Form{facing.Band, facing.GrownOn} {
 		o := usual()
 		o.Form = form

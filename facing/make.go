@@ -305,6 +305,9 @@ func (m *Made) shape(r *fit.Result, o Options) error {
 		for i := range cut[1:] {
 			joins = append(joins, [2]int{len(parts) + i, len(parts) + i + 1})
 		}
+		if s.round() {
+			joins = append(joins, [2]int{len(parts) + len(cut) - 1, len(parts)})
+		}
 		parts = append(parts, cut...)
 	}
 	// Together, so that what is joined lies edge on edge.

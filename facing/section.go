@@ -30,14 +30,22 @@ func (s strip) joins(o Options) []join {
 		places = s.peaks
 	}
 	reach := 4*o.Depth + s.Edges[0].Net.Bounds().Height()
+	// within returns the nearest place of the inner edge straight in from the hem.
+	within := func(v fit.Place) (to path.Point, ok bool) {
+		for _, x := range path.Open(v.Point, v.Point.Add(v.Out.Mul(-reach))).Intersections(inner.Path()) {
+			if !ok || x.Point.Dist(v.Point) < to.Dist(v.Point) {
+				to, ok = x.Point, true
+			}
+		}
+		return to, ok
+	}
 	var all []join
 	for _, v := range places {
 		along, off := hem.Nearest(v.Point)
 		if off > joinGap || along < leastSection || along > hem.Length()-leastSection {
 			continue
 		}
-		search := edgeSearch{line: inner.Path()}
-		to, ok := search.beyond(v.Point, v.Out.Neg(), reach)
+		to, ok := within(v)
 		if !ok {
 			continue
 		}
@@ -45,7 +53,7 @@ func (s strip) joins(o Options) []join {
 		crosses := func(other path.Path) bool {
 			return slices.ContainsFunc(line.Intersections(other), func(x path.Crossing) bool { return x.Point.Dist(v.Point) > joinGap })
 		}
-		if crosses(hem.Path()) || slices.ContainsFunc(s.Internal, crosses) || crosses(s.Edges[1].Net) || crosses(s.Edges[len(s.Edges)-1].Net) {
+		if crosses(hem.Path()) || slices.ContainsFunc(s.Internal, crosses) || !s.round() && (crosses(s.Edges[1].Net) || crosses(s.Edges[len(s.Edges)-1].Net)) {
 			continue
 		}
 		alongInner, _ := inner.Nearest(to)
@@ -99,15 +107,21 @@ func (s strip) chosen(all []join, n int) []join {
 // sections cuts the strip in sections none of which is longer than o.Section, in at
 // least as many as o.Sections says. The error says how long they would have to be.
 func (s strip) sections(o Options) ([]strip, error) {
-	if s.round() {
-		return nil, &Error{Piece: s.Name, Problem: "a facing that goes all round is not cut in sections", Hint: "leave the sections out, or give the hem a seam"}
-	}
 	where := "valley"
 	if o.AtPeaks {
 		where = "peak"
 	}
 	all := s.joins(o)
 	least := max(1, o.Sections[s.Name])
+	ring := s.round()
+	if ring {
+		if len(all) == 0 {
+			return nil, &Error{Piece: s.Name, Problem: fmt.Sprintf("it goes all round, and there is no %s where it can be cut", where), Hint: "leave the sections out"}
+		}
+		s = s.opened(all[0])
+		all = s.joins(o)
+		least = max(2, least)
+	}
 	if least > len(all)+1 {
 		return nil, &Error{Piece: s.Name,
 			Problem: fmt.Sprintf("another size has it in %d sections, but it can be cut at %d %ss only", least, len(all), where),
@@ -124,6 +138,11 @@ func (s strip) sections(o Options) ([]strip, error) {
 		for i := range joins {
 			joins[i] = [2]int{i, i + 1}
 		}
+		if ring {
+			joins = append(joins, [2]int{n - 1, 0})
+			parts[n-1].match(1, s.Edges[1].Net.Start(), s.Edges[1].Net.End(), n, o)
+			parts[0].match(3, s.Edges[1].Net.Start(), s.Edges[1].Net.End(), n, o)
+		}
 		if err := cutAnew(parts, nil, joins, o); err != nil {
 			return nil, err
 		}
@@ -138,6 +157,26 @@ func (s strip) sections(o Options) ([]strip, error) {
 	return nil, &Error{Piece: s.Name,
 		Problem: fmt.Sprintf("cut at every %s the longest section is still %.1f mm with its allowances, more than the %.1f mm that are wanted", where, longest, o.Section),
 		Hint:    fmt.Sprintf("allow sections of at least %.0f mm, or make the motif narrower or the facing less deep", math.Ceil(longest))}
+}
+
+// opened returns the strip that a ring is when it is cut open at the join.
+func (s strip) opened(j join) strip {
+	hem, inner := path.NewRuler(s.Edges[0].Net), path.NewRuler(s.Hole.Net)
+	side := func(a, b path.Point) Edge {
+		return Edge{Name: joinName, Role: fit.SeamEdge, Net: path.Open(a, b), Allowance: ringJoin}
+	}
+	outer, hole := s.Edges[0], s.Hole
+	outer.Net = between(hem.Sub(j.alongHem, j.alongHem), j.hem, j.hem)
+	hole.Net = between(inner.Sub(j.alongInner, j.alongInner), j.inner, j.inner)
+	s.Edges = []Edge{outer, side(j.hem, j.inner), hole, side(j.inner, j.hem)}
+	s.Hole = Edge{}
+	s.ends = [2]fit.EndRef{{Panel: -1}, {Panel: -1}}
+	s.Notches = slices.Clone(s.Notches)
+	opened := path.NewRuler(outer.Net)
+	for i, n := range s.Notches {
+		s.Notches[i].At, _ = opened.Nearest(n.Net)
+	}
+	return s
 }
 
 // chords returns the longest distance from join to join, and from the ends.

@@ -132,6 +132,7 @@ func (s *strip) cutAnew(led map[int][2]lead, o Options) error {
 		n.At, _ = path.NewRuler(s.Edges[n.Edge].Net).Nearest(n.Net)
 		s.notch(n.Notch, n.Net, out)
 	}
+	s.spareNotches()
 	s.Grain = s.grainFor(grain)
 	s.bind(o)
 	s.Label = label(s.lines(s.said, o), s.plainWalls(), s.along(o.Depth))

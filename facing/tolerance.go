@@ -95,6 +95,10 @@ const (
 	// some are moved to where both are the same.
 	roundShare  = 0.25
 	roundPlaces = 64
+	// ringJoin (length, mm) is the allowance where a facing that goes all round is cut
+	// in sections: it has no seams whose allowance it could have (common practice, no
+	// source).
+	ringJoin = 10.0
 	// notchClear (distance, mm) is how near to a notch on the cut edge a snip on a curve
 	// may be cut: half of the narrowest V, so that none has a notch inside.
 	notchClear = 2.0
