@@ -121,6 +121,8 @@ func (s *sheet) prepare() []Item {
 		marks += "the garment, and the line on which it is folded back, with chalk or a pen that washes out."
 	} else if s.faced() {
 		marks += "the facing, which lies on top when you sew, with chalk or a pen that washes out."
+	} else if s.has(facing.Lining) {
+		marks += "the lining, which lies on top when you sew, with chalk or a pen that washes out."
 	} else {
 		marks += "the garment's pieces with chalk or a pen that washes out."
 	}
