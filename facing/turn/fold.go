@@ -22,8 +22,7 @@ type Fold struct {
 
 // Repeat is a stretch of the net line, and what its snips do.
 type Repeat struct {
-	From, To        float64 // along the net line
-	Slits, Vs, Tips int
+	From, To float64 // along the net line
 	// Before is the allowance as it is cut, After with its snips and trimmed tips.
 	Before, After Fold
 }
@@ -62,13 +61,8 @@ func (p *Plan) Measure(stops []float64) []Repeat {
 		p.measureTip(&p.Tips[i], of)
 	}
 	for _, s := range p.Snips {
-		if r := of(s.At); r != nil {
-			if s.Kind == V {
-				r.Vs++
-			} else {
-				r.Slits++
-				r.After.Gap = max(r.After.Gap, s.Opening)
-			}
+		if r := of(s.At); r != nil && s.Kind != V {
+			r.After.Gap = max(r.After.Gap, s.Opening)
 		}
 	}
 	for _, l := range p.Left {
@@ -172,7 +166,6 @@ func (p *Plan) measureTip(t *Tip, of func(float64) *Repeat) {
 	if x == nil {
 		return
 	}
-	x.Tips++
 	a := p.Options.Allowance
 	trimmed := func(q path.Point, out path.Vec, h float64) float64 {
 		if len(t.Line.V) == 0 {
