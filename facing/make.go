@@ -530,6 +530,7 @@ func newPiece(f fit.Fitted, kind Kind, name string) Piece {
 // finish adds the cut line and the clips, and makes sure that the outline is
 // one that can be cut.
 func (p *Piece) finish(valleys []fit.Place, led map[int][2]lead, o Options) error {
+	p.places = nil
 	if err := addCut(p.Edges, led); err != nil {
 		return &Error{Piece: p.Name, Hint: "make the allowances narrower", Cause: err}
 	}
@@ -543,6 +544,7 @@ func (p *Piece) finish(valleys []fit.Place, led map[int][2]lead, o Options) erro
 	}
 	search := edgeSearch{line: p.Edges[0].Cut}
 	for i, v := range valleys {
+		p.places = append(p.places, v)
 		end := v.Point.Add(v.Out.Mul(o.ClipGap))
 		start, ok := search.beyond(v.Point, v.Out, 4*o.Hem+slack)
 		if !ok || start.Sub(end).Dot(v.Out) < leastClip {
@@ -552,6 +554,7 @@ func (p *Piece) finish(valleys []fit.Place, led map[int][2]lead, o Options) erro
 		// On a side that leans inward, a deep motif may lie across its line.
 		atEnd := !p.round() && (i == 0 || i == len(valleys)-1)
 		if atEnd && len(clip.Intersections(p.Edges[0].Net)) > 0 {
+			p.places = p.places[:len(p.places)-1]
 			continue
 		}
 		p.Clips = append(p.Clips, Clip{Line: clip, Valley: true})

@@ -37,11 +37,6 @@ func (s strip) transform(m path.Similarity) strip {
 		n.Net, n.Line = m.Apply(n.Net), path.Line(m.Apply(n.Line.A), m.Apply(n.Line.B))
 		t.Notches = append(t.Notches, n)
 	}
-	t.Clips = nil
-	for _, c := range s.Clips {
-		c.Line = c.Line.Transform(m)
-		t.Clips = append(t.Clips, c)
-	}
 	t.Inside = s.Inside.Transform(m)
 	t.Grain = path.Line(m.Apply(s.Grain.A), m.Apply(s.Grain.B))
 	move := func(places []fit.Place) []fit.Place {
@@ -51,7 +46,7 @@ func (s strip) transform(m path.Similarity) strip {
 		}
 		return all
 	}
-	t.valleys, t.peaks = move(s.valleys), move(s.peaks)
+	t.places, t.valleys, t.peaks = move(s.places), move(s.valleys), move(s.peaks)
 	if mirrors {
 		t.ends[0], t.ends[1] = s.ends[1], s.ends[0]
 	}
@@ -390,7 +385,7 @@ func (s *strip) join(next strip) (Closing, error) {
 	// One marks where the seam of the garment comes.
 	at, up := mine.Start(), a.EndTangent()
 	s.Notches = append(s.Notches, Notch{Notch: fit.Notch{Edge: innerEdge, At: other.Length()}, Net: at, Line: path.Line(at.Add(up), at)})
-	s.Clips = slices.Concat(s.Clips, next.Clips)
+	s.places = slices.Concat(s.places, next.places)
 	s.Internal = slices.Concat(s.Internal, next.Internal)
 	s.valleys, s.peaks = slices.Concat(s.valleys, next.valleys), slices.Concat(s.peaks, next.peaks)
 	s.ends[fit.Finish] = next.ends[fit.Finish]

@@ -103,6 +103,7 @@ type Piece struct {
 	Binding float64
 	Label   Label
 
+	places  []fit.Place   // on the hem, where clips at valleys and inner corners belong
 	turning []fit.Warning // of the plan of its turning
 }
 
@@ -224,6 +225,10 @@ func (p Piece) Unfold() Piece {
 		if other.Line.Start().Dist(c.Line.Start()) > joinGap {
 			u.Clips = append(u.Clips, other)
 		}
+	}
+	u.places = slices.Clone(p.places)
+	for _, v := range p.places {
+		u.places = append(u.places, fit.Place{Point: mirror.Apply(v.Point), Out: mirror.ApplyVec(v.Out)})
 	}
 	u.Stitches = slices.Clone(p.Stitches)
 	for _, l := range p.Stitches {

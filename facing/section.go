@@ -223,7 +223,7 @@ func (s strip) cutAt(at []join, o Options) []strip {
 		p := strip{Piece: s.Piece, ends: [2]fit.EndRef{{Panel: -1}, {Panel: -1}}}
 		p.Name = fmt.Sprintf("%s %d of %d", s.Name, i+1, n)
 		p.Section = i + 1
-		p.Clips, p.Notches, p.Internal, p.Texts = nil, nil, nil, nil
+		p.places, p.Notches, p.Internal, p.Texts = nil, nil, nil, nil
 		before, after := finish, start
 		hemFrom, hemTo, innerFrom, innerTo := 0.0, hem.Length(), 0.0, inner.Length()
 		side := func(a, b path.Point) Edge {
@@ -270,14 +270,17 @@ func between(line path.Path, start, end path.Point) path.Path {
 	return line
 }
 
-// take gives a section the clips, notches and marks of the strip that are on its
-// stretches of the hem and the inner edge, or on its sides. A match mark just at a join is left out: the
+// take gives a section the places of clips, the notches and the marks of the strip that
+// are on its stretches of the hem and the inner edge, or on its sides. A match mark just at a join is left out: the
 // join itself is one.
 func (p *strip) take(s strip, onHem, onInner [2]float64) {
 	hem := path.NewRuler(s.Edges[0].Net)
-	for _, c := range s.Clips {
-		if along, _ := hem.Nearest(c.Line.End()); along > onHem[0]-sameClip && along < onHem[1]+sameClip {
-			p.Clips = append(p.Clips, c)
+	from, to := p.Edges[0].Net.Start(), p.Edges[0].Net.End()
+	for _, v := range s.places {
+		along, _ := hem.Nearest(v.Point)
+		// Where a ring is open its hem ends in the place where it starts.
+		if along > onHem[0]-sameClip && along < onHem[1]+sameClip || v.Point.Dist(from) < sameClip || v.Point.Dist(to) < sameClip {
+			p.places = append(p.places, v)
 		}
 	}
 	for _, n := range s.Notches {

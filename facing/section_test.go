@@ -9,6 +9,7 @@ import (
 	"engrail/facing"
 	"engrail/fit"
 	"engrail/fit/fittest"
+	"engrail/motif"
 	"engrail/motif/path"
 
 	"github.com/stretchr/testify/require"
@@ -163,4 +164,17 @@ func TestSectionShorterThanARepeatIsRefused(t *testing.T) {
 	o.Section, o.Sections = 400, map[string]int{"front facing": 40}
 	_, err = facing.Make(straight(t, 900, 60), o)
 	require.ErrorContains(t, err, "another size has it in 40 sections, but it can be cut at 14 valleys only")
+}
+
+func TestSectionsOfARingHaveTheClipOfAJoinOnBothSides(t *testing.T) {
+	r, err := fit.Fit(fit.Garment{Panels: []fit.Panel{cloths()["disc"]}}, fit.Spec{Shape: motif.Shape{Kind: motif.Scallop}, Width: 60, Depth: 14})
+	require.NoError(t, err)
+	made, err := facing.Make(r, facing.Options{Depth: 45, Hem: 6, Inner: 6, SideAsPanel: true, ClipGap: 1.5, Section: 1000})
+	require.NoError(t, err)
+	require.Greater(t, len(made.Facings), 1)
+	clips := 0
+	for _, p := range made.Facings {
+		clips += len(p.Clips)
+	}
+	require.Equal(t, len(r.Panels[0].ClipPlaces())+len(made.Facings), clips)
 }

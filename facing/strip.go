@@ -10,7 +10,7 @@ import (
 
 // strip is a facing on its way to other pieces: that of a panel, or those of
 // several panels laid out flat. Its cut line, clips and notches are as they were
-// before and are made anew.
+// before and are made anew, clips at the places of the piece.
 type strip struct {
 	Piece
 	// valleys and peaks are those of its hem, in no order.
@@ -41,42 +41,6 @@ func stripOf(f fit.Fitted, panel int, p Piece, o Options) strip {
 	}
 	s.valleys, s.peaks = onHem(f.Valleys), onHem(f.Peaks)
 	return s
-}
-
-// clipPlaces returns the places on the hem that the clips are at, in order along
-// it, each once.
-func (s strip) clipPlaces(o Options) []fit.Place {
-	hem := path.NewRuler(s.Edges[0].Net)
-	type spot struct {
-		fit.Place
-		along float64
-	}
-	var all []spot
-	for _, c := range s.Clips {
-		if !c.Valley {
-			continue // planned anew
-		}
-		out := c.Line.Start().Sub(c.Line.End()).Unit()
-		at := c.Line.End().Add(out.Mul(-o.ClipGap))
-		along, _ := hem.Nearest(at)
-		if !slices.ContainsFunc(all, func(b spot) bool { return b.Point.Dist(at) < sameClip }) {
-			all = append(all, spot{fit.Place{Point: at, Out: out}, along})
-		}
-	}
-	slices.SortStableFunc(all, func(a, b spot) int {
-		switch {
-		case a.along < b.along:
-			return -1
-		case a.along > b.along:
-			return 1
-		}
-		return 0
-	})
-	places := make([]fit.Place, len(all))
-	for i, a := range all {
-		places[i] = a.Place
-	}
-	return places
 }
 
 // cutAnew makes the cut lines, clips, notches and labels of strips whose nets have
@@ -118,7 +82,8 @@ func cutAnew(strips []strip, seams []fit.SeamReport, joins [][2]int, o Options) 
 }
 
 func (s *strip) cutAnew(led map[int][2]lead, o Options) error {
-	places, notches, grain := s.clipPlaces(o), s.Notches, s.Grain
+	places, _ := s.hemPlaces()
+	notches, grain := s.Notches, s.Grain
 	s.Clips, s.Notches, s.Trims, s.Pivots = nil, nil, nil, nil
 	if err := s.finish(places, led, o); err != nil {
 		var own *Error

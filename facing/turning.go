@@ -1,6 +1,7 @@
 package facing
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -188,21 +189,42 @@ func (p *Piece) plan(valleys []fit.Place, o Options) (*turn.Plan, error) {
 	return plan, nil
 }
 
-// PlanTurning plans the turning of a finished garment's hem, with a slit at each of the
-// places, and measures each stretch from one of them to the next.
-func PlanTurning(p Piece, places []fit.Place, o Options) (*turn.Plan, []turn.Repeat, error) {
+// PlanTurning plans the turning of a finished piece's hem, with a slit at each valley and
+// inner corner, and measures each stretch from one of them to the next. Of a piece
+// without an allowance along its shaped hem there is no plan: bands, facings that are grown
+// on and interfacings.
+func PlanTurning(p Piece, o Options) (*turn.Plan, []turn.Repeat, error) {
+	if len(p.places) == 0 {
+		return nil, nil, nil
+	}
+	places, stops := p.hemPlaces()
 	plan, err := p.plan(places, o)
 	if err != nil {
 		return nil, nil, err
 	}
-	r := path.NewRuler(p.Edges[0].Net)
-	var stops []float64
-	for _, v := range places {
-		if at, _ := r.Nearest(v.Point); len(stops) == 0 || at > stops[len(stops)-1]+1 {
-			stops = append(stops, at)
+	return plan, plan.Measure(stops), nil
+}
+
+// hemPlaces returns the places of the hem's clips, in order along it and each once, with
+// the distances.
+func (p Piece) hemPlaces() (places []fit.Place, along []float64) {
+	hem := path.NewRuler(p.Edges[0].Net)
+	type spot struct {
+		fit.Place
+		along float64
+	}
+	all := make([]spot, len(p.places))
+	for i, v := range p.places {
+		all[i].Place = v
+		all[i].along, _ = hem.Nearest(v.Point)
+	}
+	slices.SortStableFunc(all, func(a, b spot) int { return cmp.Compare(a.along, b.along) })
+	for _, v := range all {
+		if n := len(places); n == 0 || v.along > along[n-1]+sameClip {
+			places, along = append(places, v.Place), append(along, v.along)
 		}
 	}
-	return plan, plan.Measure(stops), nil
+	return places, along
 }
 
 // addSnips adds the plan's snips to the clips at valleys.

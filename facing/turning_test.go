@@ -217,3 +217,37 @@ func TestTurningThatCannotBeIsRefusedWithARemedy(t *testing.T) {
 		require.NotEmpty(t, own.Remedy())
 	}
 }
+
+// The sections of a facing have its valleys between them, each join in two of them, though
+// no slit is cut there.
+func TestTurningOfSectionsIsMeasuredFromValleyToValley(t *testing.T) {
+	p, err := draft.Gore{Waist: 500, Hem: 900, Length: 500}.Panel(draft.Form{Name: "panel"})
+	require.NoError(t, err)
+	p.StartPhase, p.FinishPhase = fit.Valley, fit.Valley
+	r, err := fit.Fit(fit.Garment{Panels: []fit.Panel{p}}, fit.Spec{Shape: motif.Shape{Kind: motif.Wave}, Width: 70, Depth: 24})
+	require.NoError(t, err)
+	o := facing.Options{Depth: 60, Favour: 2, Hem: 6, Inner: 6, Side: 10, ClipGap: 1.5, Turning: facing.Turning{Clips: facing.Uncut}}
+	repeats := func(pieces []facing.Piece) (n int, bulk []float64) {
+		for _, p := range pieces {
+			require.Empty(t, p.Clips)
+			_, all, err := facing.PlanTurning(p, o)
+			require.NoError(t, err)
+			n += len(all)
+			for _, x := range all {
+				bulk = append(bulk, x.Before.Bulk)
+			}
+		}
+		return n, bulk
+	}
+	made, err := facing.Make(r, o)
+	require.NoError(t, err)
+	n, whole := repeats(made.Facings)
+	require.Equal(t, r.Panels[0].Repeats, n)
+	o.Section = 400
+	made, err = facing.Make(r, o)
+	require.NoError(t, err)
+	require.Greater(t, len(made.Facings), 1)
+	n, parts := repeats(made.Facings)
+	require.Equal(t, r.Panels[0].Repeats, n)
+	require.InDeltaSlice(t, whole, parts, 2) // the allowance ends otherwise beside a join
+}

@@ -6,29 +6,32 @@ import (
 	"engrail/facing/turn"
 )
 
-// Turned is how a panel's allowance turns: whatever the style has cut of it, its plan
-// has all snips.
+// Turned is how the allowance along a piece's shaped hem turns: whatever the style has cut
+// of it, its plan has all snips.
 type Turned struct {
-	Panel   string
-	Garment facing.Piece
+	Piece   facing.Piece
 	Plan    *turn.Plan
 	Repeats []turn.Repeat
 }
 
-// Turning plans the turning of every panel of the size, as drafted.
+// Turning plans the turning of the size's garments, facings and linings, the layers of a
+// panel one after the other. Pieces that have no repeat from valley to valley, or no
+// allowance along the shaped hem, are left out.
 func (p *Plan) Turning(s Size) ([]Turned, error) {
+	o := facing.Options{Hem: float64(p.Style.Allowance.Hem), ClipGap: float64(p.Style.Facing.ClipGap), Turning: turningOf(p.Style)}
 	var all []Turned
 	for _, f := range s.Fit.Panels {
 		for _, g := range s.Pieces {
-			if g.Kind != facing.Garment || g.Panel != f.Panel.Name || f.Panel.OnFold() != g.OnFold {
+			if g.Panel != f.Panel.Name {
 				continue
 			}
-			o := facing.Options{Hem: float64(p.Style.Allowance.Hem), ClipGap: float64(p.Style.Facing.ClipGap), Turning: turningOf(p.Style)}
-			plan, repeats, err := facing.PlanTurning(g, f.ClipPlaces(), o)
+			plan, repeats, err := facing.PlanTurning(g, o)
 			if err != nil {
 				return nil, err
 			}
-			all = append(all, Turned{f.Panel.Name, g, plan, repeats})
+			if len(repeats) > 0 {
+				all = append(all, Turned{g, plan, repeats})
+			}
 		}
 	}
 	return all, nil

@@ -4,8 +4,8 @@ import (
 	"bytes"
 	"fmt"
 	"path/filepath"
+	"strconv"
 	"strings"
-	"text/tabwriter"
 
 	"engrail/cmd/engrail/internal/build"
 	"engrail/cmd/engrail/internal/style"
@@ -23,7 +23,8 @@ func turningCommand(s Streams) *cli.Command {
 		Usage:     "show how the hem's allowance turns to the inside",
 		UsageText: "engrail turning STYLE [--png FILE]",
 		Description: "Plans slits, V notches and trimmed points for the hem's allowance, folds it over and shows\n" +
-			"what lies double and how wide it gapes, before and after. With --png it draws one repeat.",
+			"what lies double and how wide it gapes, before and after, of garment, facing and lining each.\n" +
+			"With --png it draws one repeat of the garment.",
 		Flags: append(motifFlags(),
 			&cli.StringFlag{Name: "png", Usage: "draw one repeat of the first panel in the picture `FILE`"},
 			quietFlag()),
@@ -37,8 +38,8 @@ func turningCommand(s Streams) *cli.Command {
 				return err
 			}
 			unit := plan.Style.Units
-			t := tabwriter.NewWriter(s.Out, 0, 0, 2, ' ', tabwriter.AlignRight)
-			fmt.Fprintf(t, "panel\tsize\trepeats\tslits\tVs\tpoints\tdouble mm2\tafter\textra %s\tafter\tgap %s\tafter\t\n", unit, unit)
+			t := grid{align: "lllrrrrrrrrrr", rows: [][]string{{"piece", "layer", "size", "repeats", "slits", "Vs", "points",
+				"double mm2", "after", "extra " + string(unit), "after", "gap " + string(unit), "after"}}}
 			var first *build.Turned
 			for _, size := range plan.Sizes {
 				all, err := plan.Turning(size)
@@ -46,31 +47,36 @@ func turningCommand(s Streams) *cli.Command {
 					return err
 				}
 				for i, x := range all {
-					if len(x.Repeats) == 0 {
-						continue
-					}
 					if first == nil {
 						first = &all[i]
 					}
 					m := widest(x.Repeats)
 					slits, vs, points := counts(x.Plan)
-					fmt.Fprintf(t, "%s\t%s\t%d\t%d\t%d\t%d\t%.1f\t%.1f\t%s\t%s\t%s\t%s\t\n", x.Panel, orDash(size.Name), len(x.Repeats), slits, vs, points,
-						m.Before.Bulk, m.After.Bulk, unit.Text(m.Before.Fullness), unit.Text(m.After.Fullness), unit.Text(m.Before.Gap), unit.Text(m.After.Gap))
+					row := []string{x.Piece.Name, x.Piece.Kind.String(), orDash(size.Name)}
+					for _, n := range []int{len(x.Repeats), slits, vs, points} {
+						row = append(row, strconv.Itoa(n))
+					}
+					t.add(append(row, fmt.Sprintf("%.1f", m.Before.Bulk), fmt.Sprintf("%.1f", m.After.Bulk),
+						unit.Text(m.Before.Fullness), unit.Text(m.After.Fullness), unit.Text(m.Before.Gap), unit.Text(m.After.Gap))...)
 				}
 			}
 			if c.IsSet("png") {
 				if first == nil {
-					return &usageError{"--png: no panel has a repeat from valley to valley", "try a narrower width"}
+					return &usageError{"--png: no piece has a repeat from valley to valley", "try a narrower width"}
 				}
 				if err := drawTurning(c.String("png"), *first); err != nil {
 					return err
 				}
 			}
 			if !c.Bool("quiet") {
-				t.Flush()
-				fmt.Fprintf(s.Out, "\nThe numbers are of the whole panel with all that helps, the figures the largest of its\n"+
+				if first == nil {
+					fmt.Fprintln(s.Out, "No piece has a repeat from valley to valley with an allowance to turn.")
+					return nil
+				}
+				t.print(s.Out)
+				fmt.Fprintf(s.Out, "\nThe numbers are of the whole piece with all that helps, the figures the largest of its\n"+
 					"repeats: before, with the allowance whole, and after. This style has\n"+
-					"%s: see curves, notches and tips under turning.\n", snipsDrawn(plan.Style.Turning))
+					"%s: see curves, notches, tips and on under turning.\n", snipsDrawn(plan.Style.Turning))
 			}
 			return nil
 		},
@@ -112,7 +118,7 @@ func snipsDrawn(t style.Turning) string {
 	if len(all) == 0 {
 		return "none of it"
 	}
-	return strings.Join(all, ", ")
+	return strings.Join(all, ", ") + map[string]string{"garment": ", on the garment alone", "facing": ", on the facing alone", "staggered": ", staggered"}[t.On]
 }
 
 // widest returns the largest figures of all repeats.
@@ -134,9 +140,9 @@ func drawTurning(name string, x build.Turned) error {
 		return &usageError{fmt.Sprintf("--png: %q names no file", name), "give it a name, such as --png turning.png"}
 	}
 	r := x.Repeats[len(x.Repeats)/2]
-	hem := path.NewRuler(x.Garment.Edges[0].Net)
+	hem := path.NewRuler(x.Piece.Edges[0].Net)
 	net := hem.Sub(r.From, r.To)
-	cut := path.NewRuler(x.Garment.Edges[0].Cut)
+	cut := path.NewRuler(x.Piece.Edges[0].Cut)
 	from, _ := cut.Nearest(hem.At(r.From))
 	to, _ := cut.Nearest(hem.At(r.To))
 	flat := []plot.Line{{Role: plot.Stitch, Path: net}, {Role: plot.Cut, Path: cut.Sub(from, to)}}
@@ -180,7 +186,7 @@ func drawTurning(name string, x build.Turned) error {
 		cell(turned(flat), "Turned to the inside", "as cut", said(r.Before)), cell(turned(snipped), "", "with its snips", said(r.After)),
 	}
 	var picture bytes.Buffer
-	if err := png.WriteSheet(&picture, cells, png.Options{Title: "Turning: one repeat of " + x.Panel, NoLegend: true}); err != nil {
+	if err := png.WriteSheet(&picture, cells, png.Options{Title: "Turning: one repeat of " + x.Piece.Panel, NoLegend: true}); err != nil {
 		return err
 	}
 	return place(filepath.Clean(folder), []file{{base, picture.Bytes()}}, "choose another file with --png")
