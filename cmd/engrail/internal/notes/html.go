@@ -4,6 +4,7 @@ import (
 	_ "embed"
 	"encoding/xml"
 	"fmt"
+	"regexp"
 	"strings"
 )
 
@@ -12,13 +13,18 @@ import (
 //go:embed notes.css
 var looks string
 
+// lines is the style sheet of drawings.
+//
+//go:embed drawing.css
+var lines string
+
 // HTML returns the sheet as one page that needs no other file, well-formed as XML
 // besides. Text is escaped.
 func (d Document) HTML() []byte {
 	var b strings.Builder
 	fmt.Fprintf(&b, "<!DOCTYPE html>\n<html xmlns=\"http://www.w3.org/1999/xhtml\" lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n"+
-		"<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n<title>%s</title>\n<style>\n%s</style>\n</head>\n<body>\n<h1>%s</h1>\n",
-		escaped(d.Title), looks, escaped(d.Title))
+		"<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n<title>%s</title>\n<style>\n%s%s</style>\n</head>\n<body>\n<h1>%s</h1>\n",
+		escaped(d.Title), looks, lines, escaped(d.Title))
 	for _, s := range d.Sections {
 		fmt.Fprintf(&b, "<section id=\"%s\">\n<h2>%s</h2>\n", escaped(s.ID), escaped(s.Title))
 		for _, block := range s.Blocks {
@@ -61,8 +67,16 @@ func (l List) html(b *strings.Builder) {
 	fmt.Fprintf(b, "</%s>\n", kind)
 }
 
+// longTable is how many rows are too many for a page of paper: such a table begins where it
+// stands, and runs on under its head again.
+const longTable = 24
+
 func (t Table) html(b *strings.Builder) {
-	b.WriteString("<table>\n")
+	if len(t.Rows) > longTable {
+		b.WriteString("<table class=\"long\">\n")
+	} else {
+		b.WriteString("<table>\n")
+	}
 	if t.Caption != "" {
 		fmt.Fprintf(b, "<caption>%s</caption>\n", escaped(t.Caption))
 	}
@@ -94,11 +108,15 @@ func (f Figures) html(b *strings.Builder) {
 	b.WriteString("</div>\n")
 }
 
-// escaped writes text for XML; characters that it cannot have become U+FFFD.
+// escaped writes text for XML; characters that it cannot have become U+FFFD. A unit stays
+// on the line of its number.
 func escaped(s string) string {
 	var b strings.Builder
 	if xml.EscapeText(&b, []byte(strings.Join(strings.Fields(s), " "))) != nil { // a strings.Builder takes all
 		return ""
 	}
-	return b.String()
+	return withUnit.ReplaceAllString(b.String(), "$1\u00a0$2")
 }
+
+// withUnit finds a number and its unit.
+var withUnit = regexp.MustCompile(`(\d) (mm|cm|m|in)\b`)

@@ -15,15 +15,15 @@ import (
 func (s *sheet) piecesSection() Section {
 	u := string(s.Unit)
 	list := Table{Caption: "Pieces to cut", Left: 3, Head: []string{"Piece", "Cut", "From"}}
-	measures := Table{Caption: "How large they are, with allowances, as drawn", Left: s.left(1),
-		Head: s.sized("Size", "Piece", "Width, "+u, "Height, "+u, "Allowances, "+u)}
+	measures := Table{Caption: "How large they are, with allowances, as drawn", Left: s.left(2),
+		Head: s.sized("Size", "Piece", "Allowances, "+u, "Width, "+u, "Height, "+u)}
 	for k, size := range s.Sizes {
 		for _, p := range size.Pieces {
 			if k == 0 {
 				list.Rows = append(list.Rows, []string{p.Name, howMany(p), s.clothOf(p)})
 			}
 			box := p.Cut().Bounds()
-			measures.Rows = append(measures.Rows, s.sized(size.Name, p.Name, s.figure(box.Width()), s.figure(box.Height()), s.allowances(p)))
+			measures.Rows = append(measures.Rows, s.sized(size.Name, p.Name, s.allowances(p), s.figure(box.Width()), s.figure(box.Height())))
 		}
 	}
 	how := "Cut lines are solid, stitching lines are dashed; the allowance lies between them. " +
