@@ -11,38 +11,42 @@ import (
 	"engrail/plot"
 )
 
-// notesOutputs lists the sheet that explains the design, as Markdown and as HTML, when the
-// style asks for it.
+// notesOutputs lists the sheet that explains the design, as Markdown with its pictures and as
+// HTML, when the style asks for it.
 func (p *Plan) notesOutputs() []output {
 	if !slices.Contains(p.Style.Output.Formats, "notes") {
 		return nil
 	}
 	var all []output
-	for _, f := range p.notesFiles(p.Style.Units, p.Sizes, "") {
+	for _, f := range p.notesFiles(fileName(p.Style.Name, "notes"), p.Style.Units, p.Sizes) {
 		all = append(all, output{name: f.name, format: "notes",
 			write: func(w io.Writer, _ plot.Drawing) error {
-				_, err := w.Write(f.content(f.sheet()))
+				_, err := w.Write(f.content)
 				return err
 			}})
 	}
 	return all
 }
 
-// notesFile is one form of the sheet.
+// notesFile is a file of the sheet.
 type notesFile struct {
 	name    string
-	sheet   func() notes.Document
-	content func(notes.Document) []byte
+	content []byte
 }
 
-func (p *Plan) notesFiles(unit style.Unit, sizes []Size, only string) []notesFile {
+// notesFiles makes the files of the sheet, the pictures last.
+func (p *Plan) notesFiles(base string, unit style.Unit, sizes []Size) []notesFile {
 	d := notes.Design{Style: p.Style, Unit: unit}
 	for _, s := range sizes {
 		d.Sizes = append(d.Sizes, notes.Size{Name: s.Name, Fit: s.Fit, Pieces: s.Pieces})
 	}
-	base := fileName(p.Style.Name, only, "notes")
-	sheet := func() notes.Document { return notes.Of(d) }
-	return []notesFile{{base + ".md", sheet, notes.Document.Markdown}, {base + ".html", sheet, notes.Document.HTML}}
+	sheet := notes.Of(d)
+	markdown, pictures := sheet.Markdown(base)
+	all := []notesFile{{base + ".md", markdown}, {base + ".html", sheet.HTML()}}
+	for _, x := range pictures {
+		all = append(all, notesFile{x.Name, x.SVG})
+	}
+	return all
 }
 
 // NotesOptions say what a sheet is made of.
@@ -53,9 +57,10 @@ type NotesOptions struct {
 	Unit style.Unit
 }
 
-// Notes gives the sink the sheet that explains the design, as Markdown and as HTML, and
-// returns the names of the files. A size that the plan does not have is an error.
-func (p *Plan) Notes(o NotesOptions, sink Sink) ([]string, error) {
+// Notes gives the sink the sheet that explains the design, as Markdown with its pictures and
+// as HTML, and returns the report of the plan with these files. A size that the plan does
+// not have is an error.
+func (p *Plan) Notes(o NotesOptions, sink Sink) (*Report, error) {
 	sizes, unit := p.Sizes, o.Unit
 	if unit == "" {
 		unit = p.Style.Units
@@ -68,17 +73,19 @@ func (p *Plan) Notes(o NotesOptions, sink Sink) ([]string, error) {
 		sizes = p.Sizes[i : i+1]
 		o.Size = sizes[0].Name
 	}
-	var names []string
-	for _, f := range p.notesFiles(unit, sizes, o.Size) {
+	report, base := p.Report(), fileName(p.Style.Name, o.Size, "notes")
+	files := p.notesFiles(base, unit, sizes)
+	for _, f := range files {
 		if len(f.name) > longestName {
 			return nil, tooLong(f.name)
 		}
-		if err := sink(f.name, f.content(f.sheet())); err != nil {
+		if err := sink(f.name, f.content); err != nil {
 			return nil, err
 		}
-		names = append(names, f.name)
+		report.Texts = append(report.Texts, File{Path: f.name, Format: "notes", Bytes: len(f.content)})
 	}
-	return names, nil
+	report.Warnings = append(report.Warnings, p.Before.stalePictures(base, len(files)-2)...)
+	return report, nil
 }
 
 // sizesHint lists the sizes.

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"engrail/cmd/engrail/internal/notes"
 )
 
 // StaleFile is the code of warnings about files that an earlier build left.
@@ -57,12 +59,30 @@ func (b Before) stale(made []output) []Warning {
 	var all []Warning
 	for _, name := range Earlier(b.Report) {
 		if slices.Contains(names, name) {
-			all = append(all, Warning{
-				Code:    StaleFile,
-				Message: "an earlier build made this file and this one does not; delete or move it, so that nobody plots or cuts it by mistake",
-				Where:   name,
-			})
+			all = append(all, staleFile(name))
 		}
 	}
 	return all
+}
+
+// stalePictures warns of the pictures of an earlier sheet of notes that had more of them:
+// of those whose numbers go on after the ones that are made. No report tells of a sheet
+// that is made alone.
+func (b Before) stalePictures(base string, made int) []Warning {
+	var all []Warning
+	for n := made + 1; ; n++ {
+		name := notes.PictureName(base, n)
+		if !slices.Contains(b.Names, name) {
+			return all
+		}
+		all = append(all, staleFile(name))
+	}
+}
+
+func staleFile(name string) Warning {
+	return Warning{
+		Code:    StaleFile,
+		Message: "an earlier build made this file and this one does not; delete or move it, so that nobody plots or cuts it by mistake",
+		Where:   name,
+	}
 }

@@ -18,7 +18,7 @@ func notesCommand(s Streams) *cli.Command {
 		UsageText: "engrail notes STYLE [--size NAME] [--units mm|cm|in] [--out DIR]",
 		Description: "Writes the pieces, the cloth to buy, the figures of the hem, the order of work with the numbers of\n" +
 			"this design, drawings, cautions, and every unusual word explained: as HTML to look at and print, and\n" +
-			"as Markdown. The format notes in the style file lets every build make it, too.",
+			"as Markdown with its pictures beside it. The format notes in the style file lets every build make it, too.",
 		Flags: append(motifFlags(),
 			&cli.StringFlag{Name: "size", Usage: "write of the size `NAME` alone"},
 			&cli.StringFlag{Name: "units", Usage: "write lengths in the `UNIT` mm, cm or in instead of the style's"},
@@ -46,7 +46,8 @@ func notesCommand(s Streams) *cli.Command {
 				return err
 			}
 			defer stage.close()
-			files, err := plan.Notes(o, stage.add)
+			plan.Before = before(folder)
+			report, err := plan.Notes(o, stage.add)
 			if err != nil {
 				return err
 			}
@@ -56,10 +57,10 @@ func notesCommand(s Streams) *cli.Command {
 			if err := stage.finish(); err != nil || c.Bool("quiet") {
 				return err
 			}
-			for _, f := range files {
-				fmt.Fprintln(s.Out, filepath.Join(folder, f))
+			for _, f := range report.Texts {
+				fmt.Fprintln(s.Out, filepath.Join(folder, f.Path))
 			}
-			warn(s.Err, plan.Report(), folder)
+			warn(s.Err, report, folder)
 			return nil
 		},
 	}

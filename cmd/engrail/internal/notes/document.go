@@ -50,7 +50,7 @@ type Table struct {
 type Figures []Figure
 
 // Figure is a drawing: SVG is one whole element of that name, empty when there is
-// nothing to draw. Caption says what it shows, so that it can be read without the
+// nothing to draw, begun by its own title. Caption says what it shows, so that it can be read without the
 // drawing.
 type Figure struct{ SVG, Title, Caption string }
 

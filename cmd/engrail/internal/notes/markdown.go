@@ -5,10 +5,23 @@ import (
 	"strings"
 )
 
-// Markdown returns the sheet as Markdown with tables. Of drawings it has what they
-// show in words. Text is escaped, and line breaks in it are spaces.
-func (d Document) Markdown() []byte {
+// Picture is a drawing in a file of its own.
+type Picture struct {
+	Name string
+	SVG  []byte
+}
+
+// PictureName is the name of a picture's file. Pictures are numbered from 1; the base is of
+// letters that a link can have as they are.
+func PictureName(base string, number int) string {
+	return fmt.Sprintf("%s-picture-%d.svg", base, number)
+}
+
+// Markdown returns the sheet as Markdown with tables, and the pictures that it shows, named
+// by [PictureName]. Text is escaped, and line breaks in it are spaces.
+func (d Document) Markdown(base string) ([]byte, []Picture) {
 	var b strings.Builder
+	var pictures []Picture
 	fmt.Fprintf(&b, "# %s\n", marked(d.Title))
 	for _, s := range d.Sections {
 		fmt.Fprintf(&b, "\n## %s\n", marked(s.Title))
@@ -28,8 +41,16 @@ func (d Document) Markdown() []byte {
 			case Table:
 				x.markdown(&b)
 			case Figures:
-				for _, f := range x {
-					fmt.Fprintf(&b, "- %s\n", led(f.Title+".", f.Caption))
+				for i, f := range x {
+					if i > 0 {
+						b.WriteByte('\n')
+					}
+					if f.SVG != "" {
+						name := PictureName(base, len(pictures)+1)
+						pictures = append(pictures, Picture{name, f.alone()})
+						fmt.Fprintf(&b, "![%s](%s)\n\n", marked(f.Title), name)
+					}
+					fmt.Fprintf(&b, "%s\n", led(f.Title+".", f.Caption))
 				}
 			case Terms:
 				for _, t := range x {
@@ -38,7 +59,14 @@ func (d Document) Markdown() []byte {
 			}
 		}
 	}
-	return []byte(b.String())
+	return []byte(b.String()), pictures
+}
+
+// alone returns the drawing as a file, with its style sheet inside and on white, as it is
+// where the page round it is dark.
+func (f Figure) alone() []byte {
+	head, body, _ := strings.Cut(f.SVG, "</title>\n")
+	return fmt.Appendf(nil, "%s</title>\n<style>\nsvg{background:#fff}\n%s</style>\n%s", head, lines, body)
 }
 
 func (t Table) markdown(b *strings.Builder) {

@@ -137,6 +137,43 @@ func TestSheetsOfTheDemoAreAsBefore(t *testing.T) {
 		plottest.Golden(t, *update, filepath.Join(testdata, "notes", "tansy-skirt-"+string(unit)+".golden.md"), []byte(markdown))
 		plottest.Golden(t, *update, filepath.Join(testdata, "notes", "tansy-skirt-"+string(unit)+".golden.html"), []byte(html))
 	}
+	_, pictures := document(p).Markdown("tansy-skirt")
+	for _, x := range pictures[3:5] {
+		plottest.Golden(t, *update, filepath.Join(testdata, "notes", x.Name), x.SVG)
+	}
+}
+
+// What the page shows inside the Markdown shows from files: every drawing once, each with
+// words for who does not see it.
+func TestMarkdownLinksTheDrawingsOfThePage(t *testing.T) {
+	link := regexp.MustCompile(`(?m)^!\[(.+)\]\((.+)\)$`)
+	for name, text := range designs(t) {
+		t.Run(name, func(t *testing.T) {
+			p := planOf(t, text)
+			files := map[string]string{}
+			var names []string
+			_, err := p.Notes(build.NotesOptions{}, func(name string, content []byte) error {
+				names, files[name] = append(names, name), string(content)
+				return nil
+			})
+			require.NoError(t, err)
+			links := link.FindAllStringSubmatch(files[names[0]], -1)
+			require.Len(t, links, len(names)-2)
+			require.Equal(t, strings.Count(files[names[1]], "<svg "), len(links))
+			for i, l := range links {
+				picture := files[names[i+2]]
+				require.Equal(t, names[i+2], l[2])
+				head, body, ok := strings.Cut(picture, "<style>")
+				require.True(t, ok)
+				_, body, ok = strings.Cut(body, "</style>\n")
+				require.True(t, ok)
+				require.Contains(t, files[names[1]], head+body, "it is that of the page")
+				require.NoError(t, xml.Unmarshal([]byte(picture), &struct {
+					XMLName xml.Name `xml:"http://www.w3.org/2000/svg svg"`
+				}{}))
+			}
+		})
+	}
 }
 
 // The page is well-formed XML, so that an unescaped name or an open element is found.
@@ -366,7 +403,7 @@ func TestOneSizeIsWrittenAlone(t *testing.T) {
 	keep := func(name string, _ []byte) error { names = append(names, name); return nil }
 	_, err := p.Notes(build.NotesOptions{Size: "38"}, keep)
 	require.NoError(t, err)
-	require.Equal(t, []string{"sorrel-skirt-38-notes.md", "sorrel-skirt-38-notes.html"}, names)
+	require.Equal(t, []string{"sorrel-skirt-38-notes.md", "sorrel-skirt-38-notes.html", "sorrel-skirt-38-notes-picture-1.svg"}, names[:3])
 	markdown, _ := sheets(t, p, build.NotesOptions{Size: "38"})
 	require.True(t, strings.HasPrefix(markdown, "# Sorrel skirt: notes for the shaped hem, size 38\n"))
 	require.NotContains(t, markdown, "| 50 |")
@@ -506,7 +543,10 @@ func TestBuildMakesTheSheetWhenItIsListed(t *testing.T) {
 	markdown, html := sheets(t, p, build.NotesOptions{})
 	require.Equal(t, markdown, string(files["sorrel-notes.md"]))
 	require.Equal(t, html, string(files["sorrel-notes.html"]))
-	require.Len(t, files, 3, "the report, and nothing else")
+	pictures := strings.Count(html, "<svg ")
+	require.Positive(t, pictures)
+	require.Len(t, files, 3+pictures, "the report, and nothing else")
+	require.Len(t, r.Texts, 2+pictures)
 	require.Equal(t, "sorrel-notes.md", r.Texts[0].Path)
 	require.Equal(t, "sorrel-notes.html", r.Texts[1].Path)
 }
