@@ -78,12 +78,15 @@ func designs(t require.TestingT) map[string]string {
 		"no seams": "engrail: 1\nstyle: Strip\npanels: {strip: {straight: {width: 500, depth: 200}}}\n",
 		"corners": "engrail: 1\nstyle: Wrap\nmotif: {shape: point, width: 30, depth: 10}\npattern: cape.svg\n" +
 			`panels: {wrap: {piece: {name: wrap, hem: ["#1", "#2"]}, runs: [{bare: true}, {}]}}` + "\nfacing: 40\n",
-		"odd names": strings.Replace(drawn("shape: scallop, width: 55, depth: 18"), "style: Sorrel", `style: "A & B <c> |*x*| [y](z) _q_"`, 1),
-		"one piece": drawn("shape: scallop, width: 55, depth: 18, flat: 2", "facing: {depth: 50, kind: one piece, inner edge: bound}", "allowance: {inner: 0}"),
-		"pieced":    drawn("shape: scallop, width: 55, depth: 18, flat: 2", "facing: {depth: 50, kind: pieced, section: 250, interfacing: 4mm}"),
-		"band":      "engrail: 1\nstyle: Strip\npanels: {strip: {straight: {width: 500, depth: 200}}}\nfacing: {depth: 60, kind: band}\n",
-		"grown on":  "engrail: 1\nstyle: Strip\npanels: {strip: {straight: {width: 500, depth: 200}}}\nfacing: {depth: 60, kind: grown on, inner edge: overlocked}\n",
-		"lining":    drawn("shape: scallop, width: 55, depth: 18, flat: 2", "facing: {depth: none, lining: true}"),
+		"odd names":    strings.Replace(drawn("shape: scallop, width: 55, depth: 18"), "style: Sorrel", `style: "A & B <c> |*x*| [y](z) _q_"`, 1),
+		"one piece":    drawn("shape: scallop, width: 55, depth: 18, flat: 2", "facing: {depth: 50, kind: one piece, inner edge: bound}", "allowance: {inner: 0}"),
+		"pieced":       drawn("shape: scallop, width: 55, depth: 18, flat: 2", "facing: {depth: 50, kind: pieced, section: 250, interfacing: 4mm}"),
+		"band":         "engrail: 1\nstyle: Strip\npanels: {strip: {straight: {width: 500, depth: 200}}}\nfacing: {depth: 60, kind: band}\n",
+		"grown on":     "engrail: 1\nstyle: Strip\npanels: {strip: {straight: {width: 500, depth: 200}}}\nfacing: {depth: 60, kind: grown on, inner edge: overlocked}\n",
+		"lined facing": drawn("shape: scallop, width: 55, depth: 18, flat: 2", "facing: {depth: 50, lining: true}"),
+		"wrapped": "engrail: 1\nstyle: Wrap\npanels:\n  front: {straight: {width: 500, depth: 300}, start: {edge: opening}}\n" +
+			"  back: {straight: {width: 500, depth: 300}, finish: {edge: opening}}\nseams: [[front finish, back start]]\nfacing: {depth: 50, kind: one piece}\n",
+		"lining": drawn("shape: scallop, width: 55, depth: 18, flat: 2", "facing: {depth: none, lining: true}"),
 		"turning": drawn("shape: scallop, width: 55, depth: 18, flat: 2", "facing: {depth: 50, favour: auto, favour on: both}",
 			"cloth: {weight: light}", "turning: {notches: v, curves: true, trim: {garment: 5, facing: 3}}"),
 		"unfolded": drawn("shape: scallop, width: 55, depth: 18", "output: {unfold: true}"),
@@ -440,6 +443,9 @@ func TestWorkIsInTheOrderOfTheTrade(t *testing.T) {
 	require.Contains(t, leads(d["pieced"]), "Join the sections")
 	require.Contains(t, leads(d["one piece"]), "Close the facing,")
 	require.NotContains(t, leads(d["one piece"]), "Join the facing")
+	require.NotContains(t, leads(d["wrapped"]), "Close the facing,")
+	require.Equal(t, []string{"Wash and press", "Cut", "Mark.", "Interface", "Join the garment", "Join the facing", "Join the lining", "Finish the inner edge", "Baste the lining", "Lay the facing", "Sew",
+		"Pivot at each valley.", "Grade", "Clip", "Notch the curves.", "Press", "Understitch:", "Turn", "Roll and press", "Tack", "Look"}, leads(d["lined facing"]))
 	require.Equal(t, []string{"Wash and press", "Cut", "Mark.", "Look for seams.", "Finish the inner edge", "Fold back", "Sew",
 		"Pivot at each valley.", "Grade", "Clip", "Notch the curves.", "Press", "Understitch:", "Turn", "Roll and press", "Tack", "Look"}, leads(d["grown on"]))
 	require.Equal(t, []string{"Wash and press", "Cut", "Mark.", "Join the garment", "Join the lining", "Lay the lining", "Sew",

@@ -81,6 +81,9 @@ func (s *sheet) clothOf(p facing.Piece) string {
 
 // allowances lists those of a piece by edge, equal ones once.
 func (s *sheet) allowances(p facing.Piece) string {
+	if p.Kind == facing.Interfacing {
+		return "none"
+	}
 	var words []string
 	seen := map[string]bool{}
 	add := func(name string, width float64) {

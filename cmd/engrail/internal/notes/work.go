@@ -55,6 +55,9 @@ func (s *sheet) workSection() Section {
 	switch {
 	case s.faced():
 		add(s.innerEdge())
+		if s.lined() {
+			add(s.lining())
+		}
 		add(s.edge()...)
 		add(s.tack(), s.look())
 	case s.has(facing.Lining):
@@ -119,7 +122,7 @@ func (s *sheet) prepare() []Item {
 	marks := "Snip every notch no further than half of the allowance. Draw the stitching line of the shaped edge on the wrong side of "
 	if s.grownOn() {
 		marks += "the garment, and the line on which it is folded back, with chalk or a pen that washes out."
-	} else if s.faced() {
+	} else if s.faced() && !s.lined() {
 		marks += "the facing, which lies on top when you sew, with chalk or a pen that washes out."
 	} else if s.has(facing.Lining) {
 		marks += "the lining, which lies on top when you sew, with chalk or a pen that washes out."
@@ -151,8 +154,11 @@ func (s *sheet) joining() []Item {
 	n := s.seamCount(0)
 	if n == 0 {
 		text := "There are no seams across the hem that this design knows of."
-		if s.faced() {
-			text += " If your garment has some, sew them first in the garment and in the facing alike, and press them open."
+		switch {
+		case s.grownOn():
+			text += " If your garment has some, sew them first, on through the facing that is grown on, and press their allowances open."
+		case s.faced():
+			text += " If your garment has some, sew them first in the garment and in the facing alike, and press their allowances open."
 		}
 		if s.allRound() {
 			return s.sections()
@@ -177,15 +183,17 @@ func (s *sheet) joining() []Item {
 		"Press the allowances open. The shaped edge runs on across the seam only if the two stitching lines meet there exactly; check it before you go on.%s", listed(seams), width, s.otherSeams())}}
 	steps = append(steps, s.sections()...)
 	switch {
-	case s.has(facing.Facing) && s.Style.Facing.Kind == style.OnePiece:
-		steps = append(steps, Item{"Close the facing,", fmt.Sprintf("which is one piece for panels that are joined: sew its ends together, %s from the cut edge, where they meet at a seam of the garment. Press this seam open and trim it to half. "+
+	case s.has(facing.Facing) && s.Style.Facing.Kind == style.OnePiece && s.sideAllowances(facing.Facing) != "":
+		steps = append(steps, Item{"Close the facing,", fmt.Sprintf("which is one piece for panels that are joined: sew its ends together, %s from the cut edge, where they meet at a seam of the garment. Trim the allowances of this seam to half their width and press them open. "+
 			"The other seams of the garment come to the notches at its inner edge.", s.sideAllowances(facing.Facing))})
+	case s.has(facing.Facing) && s.Style.Facing.Kind == style.OnePiece:
+		steps = append(steps, Item{"Leave the facing", "as it is: it is one piece for panels that are joined, and its ends are not sewn to one another. The seams of the garment come to the notches at its inner edge."})
 	case s.has(facing.Facing):
-		steps = append(steps, Item{"Join the facing", fmt.Sprintf("in the same way: %s, %s from the cut edge. Press them open and trim them to half. "+
-			"Then lay the facing on the garment: every seam lies on its seam.", several(n, "seam"), s.sideAllowances(facing.Facing))})
+		steps = append(steps, Item{"Join the facing", fmt.Sprintf("in the same way: %s, %s from the cut edge. Trim their allowances to half their width and press them open. "+
+			"Laid on the garment, every seam of the facing has to come to one of the garment.", several(n, "seam"), s.sideAllowances(facing.Facing))})
 	}
 	if s.has(facing.Lining) {
-		steps = append(steps, Item{"Join the lining", fmt.Sprintf("in the same way, too: %s, %s from the cut edge.", several(n, "seam"), s.sideAllowances(facing.Lining))})
+		steps = append(steps, Item{"Join the lining", fmt.Sprintf("in the same way: %s, %s from the cut edge. Press the allowances open.", several(n, "seam"), s.sideAllowances(facing.Lining))})
 	}
 	return steps
 }
@@ -196,7 +204,7 @@ func (s *sheet) sections() []Item {
 	if !slices.ContainsFunc(s.Sizes[0].Pieces, cut) {
 		return nil
 	}
-	return []Item{{"Join the sections", "of the facing to long pieces first. The same number stands on both sides of a join: lay them right side to right side, number to number, sew along the stitching line, press the allowances open and trim them to half."}}
+	return []Item{{"Join the sections", "of the facing to long pieces. The same number stands on both sides of a join: lay them right side to right side, number to number, sew along the stitching line, trim the allowances to half their width and press them open."}}
 }
 
 // allRound reports whether every hem goes all round, without ends.
@@ -249,18 +257,21 @@ func (s *sheet) sideAllowances(kind facing.Kind) string {
 
 // innerEdge is finishing the facing's inner edge.
 func (s *sheet) innerEdge() Item {
+	before := "before it is sewn on"
+	if s.grownOn() {
+		before = "before it is folded back"
+	}
 	inner := s.innerAllowance()
-	text := "of the facing now, while it lies flat: overlock it, or zigzag along it. It hangs free inside of the garment and would fray."
+	how := "overlock it, or zigzag along it"
 	switch binding := s.binding(); {
 	case binding[1] > 0:
-		text = fmt.Sprintf("of the facing now, while it lies flat: bind it with a narrow strip of cloth cut on the bias, of which it takes %s %s in all. The edge hangs free inside of the garment and would fray.", s.span(binding), s.Unit)
+		how = fmt.Sprintf("bind it with a narrow strip of cloth cut on the bias, of which it takes %s %s in all", s.span(binding), s.Unit)
 	case inner > 0 && s.Style.Facing.InnerEdge == "overlocked":
-		text = fmt.Sprintf("of the facing now, while it lies flat: overlock it along the dashed line, %s from the cut edge. It hangs free inside of the garment and would fray.", s.both(inner))
+		how = fmt.Sprintf("overlock it along the dashed line, %s from the cut edge", s.both(inner))
 	case inner > 0:
-		text = fmt.Sprintf("of the facing now, while it lies flat: turn its allowance of %s to the wrong side, press and stitch it close to the fold. In cloth that is too thick to turn, overlock along the dashed line instead. "+
-			"The edge hangs free inside of the garment and would fray.", s.both(inner))
+		how = fmt.Sprintf("turn its allowance of %s to the wrong side, press and stitch it close to the fold. In cloth that is too thick to turn, overlock along the dashed line instead", s.both(inner))
 	}
-	return Item{"Finish the inner edge", text}
+	return Item{"Finish the inner edge", fmt.Sprintf("of the facing now, %s: %s. The edge hangs free inside of the garment and would fray.", before, how)}
 }
 
 // innerAllowance is that of the facing's inner edge.
@@ -293,6 +304,24 @@ func (s *sheet) binding() (length [2]float64) {
 	return length
 }
 
+// lined reports whether there are a facing and a lining, which reach the same edge.
+func (s *sheet) lined() bool { return s.has(facing.Facing) && s.has(facing.Lining) }
+
+// every is the word for the allowances of all layers.
+func (s *sheet) every() string {
+	if s.lined() {
+		return "all"
+	}
+	return "both"
+}
+
+// lining is making one layer of the facing and the lining. Common practice, as with other
+// layers that are backed.
+func (s *sheet) lining() Item {
+	return Item{"Baste the lining", "to the facing: lay its right side on the wrong side of the facing, the shaped edges one on the other, match mark to match mark, and baste inside of the allowance. " +
+		"From here on the two are one layer, that of the facing; when it is turned, the facing is seen inside and the lining lies behind it."}
+}
+
 // layTogether is pinning facing to garment.
 func (s *sheet) layTogether() Item {
 	if s.grownOn() {
@@ -314,7 +343,11 @@ func (s *sheet) layTogether() Item {
 	}
 	text += " Keep the pins square to the edge, where you can take them out while you sew."
 	if f := s.favour(); f > 0 {
-		text += fmt.Sprintf(" The facing is smaller than the garment by its favour of %s: keep the cut edges level and let the garment lie a little loose between the marks. This is what later keeps the seam out of sight.", s.both(f))
+		level := "the cut edges level"
+		if s.faced() && s.Style.Facing.Kind == style.Band {
+			level = "the straight edge level with those places"
+		}
+		text += fmt.Sprintf(" The facing is smaller than the garment by its favour of %s: keep %s and let the garment lie a little loose between the marks. This is what later keeps the seam out of sight.", s.both(f), level)
 	}
 	return Item{"Lay the facing", text}
 }
@@ -332,16 +365,30 @@ func (s *sheet) sew() Item {
 	for k := range s.Sizes {
 		around = [2]float64{min(around[0], s.around(k)), max(around[1], s.around(k))}
 	}
-	start := "in the middle of a motif's outer curve"
+	start, end := "in the middle of a motif's outer curve", "End by sewing over the first few stitches once more."
 	if s.seamCount(0) > 0 {
 		start = "at a seam"
 	}
-	on := "facing on top"
-	if s.grownOn() {
-		on = "through both layers"
+	if s.opens() {
+		start, end = "at one end of the hem", "Sew a few stitches back at both ends, so that they hold."
 	}
-	text := fmt.Sprintf("along the stitching line, %s, with the stitch length of your cloth from the table of settings. Begin %s. The whole way is %s %s long: sew slowly, and turn the work with your hands. End by sewing over the first few stitches once more. "+
-		"A smooth line here is a smooth edge later.", on, start, s.span(around), s.Unit)
+	on := "facing on top"
+	switch {
+	case s.grownOn():
+		on = "through both layers"
+	case s.lined():
+		on = "facing and lining on top"
+	}
+	text := fmt.Sprintf("along the stitching line, %s, with the stitch length of your cloth from the table of settings. Begin %s. The whole way is %s %s long: sew slowly, and turn the work with your hands. %s "+
+		"A smooth line here is a smooth edge later.", on, start, s.span(around), s.Unit, end)
+	switch {
+	case s.turns.Valleys && s.turns.Points:
+		text += " How you turn at valleys and points on the way, the next two steps say."
+	case s.turns.Valleys:
+		text += " How you turn at each valley on the way, the next step says."
+	case s.turns.Points:
+		text += " How you turn at each point on the way, the next step says."
+	}
 	return Item{"Sew", text}
 }
 
@@ -361,7 +408,11 @@ func (s *sheet) flatWords() string {
 
 // turnAtPoints is how the sewer turns at outer corners.
 func (s *sheet) turnAtPoints() Item {
-	return Item{"Blunt each point.", "At the tip do the same with one stitch across in light cloth, two in medium and three in heavy. A tip that is sewn to a single hole has no room for the cloth that is turned into it, and comes out lumpy."}
+	how := "At the tip do the same"
+	if !s.turns.Valleys {
+		how = fmt.Sprintf("Shorten the stitch to %g mm about %s before it. Stop at the tip with the needle down, lift the foot, turn the work until the foot points straight across, lower it, sew across, pivot again and lengthen the stitch as far behind it:", reinforced, s.both(beside))
+	}
+	return Item{"Blunt each point.", how + " with one stitch across in light cloth, two in medium and three in heavy. A tip that is sewn to a single hole has no room for the cloth that is turned into it, and comes out lumpy."}
 }
 
 // trim is trimming and grading.
@@ -378,6 +429,9 @@ func (s *sheet) trim() Item {
 		text = fmt.Sprintf("the facing's allowance to %s; the garment's stays %s wide.", s.both(faced), s.both(garment))
 	default:
 		return Item{"Leave the allowances", fmt.Sprintf("of the shaped edge as they are: %s is narrow enough.", s.both(hem))}
+	}
+	if s.lined() {
+		text += " The lining's is cut with the facing's."
 	}
 	text += " Two layers that end in one place show as a ridge on the right side; in steps they do not. The wider one lies against the garment."
 	if s.turns.Points {
@@ -431,7 +485,7 @@ func (s *sheet) clip() Item {
 			}
 		}
 	}
-	text := fmt.Sprintf("through both allowances, straight toward the stitching, and stop %s short of it: %s. These are %s places.", s.both(gap), listed(where), counts(s.overSizes(s.allClips)))
+	text := fmt.Sprintf("through %s allowances, straight toward the stitching, and stop %s short of it: %s. These are %s places.", s.every(), s.both(gap), listed(where), counts(s.overSizes(s.allClips)))
 	if s.Design.hasFlatsOrCorners() {
 		text += " An inner corner counts as a valley here."
 	}
@@ -468,7 +522,7 @@ func (s *sheet) notchCurves() Item {
 		if s.manySizes() {
 			of = " in size " + s.Sizes[s.sample()].Name
 		}
-		return Item{"Notch the curves.", upper(listed(drawn)) + of + ", where the pieces have them, through both allowances and no nearer to the stitching than they are drawn. " +
+		return Item{"Notch the curves.", upper(listed(drawn)) + of + ", where the pieces have them, through " + s.every() + " allowances and no nearer to the stitching than they are drawn. " +
 			"Outside there is more allowance than room when it is turned; what you take out cannot bunch up."}
 	}
 	text := ""
@@ -490,9 +544,9 @@ func (s *sheet) notchCurves() Item {
 func (s *sheet) finishing() []Item {
 	_, _, under := s.layers()
 	steps := []Item{
-		{"Press", "the seam flat as it was sewn, then push both allowances toward the facing and press them so, over the edge of a board or a rolled towel."},
-		{"Understitch:", fmt.Sprintf("open the facing out and sew through the facing and both allowances, not through the garment, %s from the seam. Go as far into each motif as the foot can, and leave out what it cannot reach. "+
-			"The line holds the facing to the inside.", s.both(under))},
+		{"Press", "the seam flat as it was sewn, then push " + s.every() + " allowances toward the facing and press them so, over the edge of a board or a rolled towel."},
+		{"Understitch:", fmt.Sprintf("open the facing out and sew through the facing and %s allowances, not through the garment, %s from the seam. Go as far into each motif as the foot can, and leave out what it cannot reach. "+
+			"The line holds the facing to the inside.", s.every(), s.both(under))},
 		{"Turn", "the facing to the inside. Push each motif out from within with something blunt, such as a wooden spoon's handle, never with scissors."},
 	}
 	roll := "with your fingers until the seam lies exactly on the edge, and press from the wrong side through a cloth, motif by motif."
@@ -505,6 +559,9 @@ func (s *sheet) finishing() []Item {
 
 // tack is holding the inner edge.
 func (s *sheet) tack() Item {
+	if s.lined() {
+		return Item{"Tack", "the inner edge of the facing to the lining by hand, with loose stitches: they do not go through to the garment."}
+	}
 	if n := s.seamCount(0); n > 0 {
 		return Item{"Tack", fmt.Sprintf("the inner edge of the facing to the garment by hand, with a few loose stitches, only where the allowances of seams lie under it: %s. Stitches anywhere else would show on the right side.", several(n, "place"))}
 	}
