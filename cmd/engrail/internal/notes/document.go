@@ -51,8 +51,11 @@ type Figures []Figure
 
 // Figure is a drawing: SVG is one whole element of that name, empty when there is
 // nothing to draw, begun by its own title. Caption says what it shows, so that it can be read without the
-// drawing.
-type Figure struct{ SVG, Title, Caption string }
+// drawing. One that is wide has no other beside it.
+type Figure struct {
+	SVG, Title, Caption string
+	Wide                bool
+}
 
 // Terms are words with what they mean.
 type Terms []Term

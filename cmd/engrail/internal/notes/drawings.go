@@ -133,7 +133,7 @@ func (s *sheet) seamDrawing() (Figure, bool) {
 	if j.a == j.b {
 		caption = fmt.Sprintf("Two %s pieces, one of them mirrored, as they lie when the seam is sewn. The stitching lines of their hems meet on the seam, so that the hem runs on: a %s stands there.", hems[j.a].Name, stands)
 	}
-	return Figure{k.svg("A seam that crosses the hem"), "A seam", caption}, true
+	return Figure{SVG: k.svg("A seam that crosses the hem"), Title: "A seam", Caption: caption}, true
 }
 
 // toPaper returns the scale in which two ends beside one another fit.
@@ -176,7 +176,7 @@ func (s *sheet) foldDrawing() (Figure, bool) {
 			}
 			stands := h.Phases[e].String()
 			k.point(at, path.Point{X: 4, Y: k.box.Min.Y - 4}, "start", stands+" on the fold")
-			return Figure{k.svg("The hem at a fold"), "A fold", fmt.Sprintf(
+			return Figure{SVG: k.svg("The hem at a fold"), Title: "A fold", Caption: fmt.Sprintf(
 				"The end of the %s that lies on the fold. Nothing is cut there and there is no allowance; opened out, the thin lines are the other half. A %s stands on the fold.", h.Name, stands)}, true
 		}
 	}
@@ -228,7 +228,7 @@ func (s *sheet) valleyDrawing() (Figure, bool) {
 			caption += " The short thick line is the stitch across the valley, between two pivots."
 		}
 		k.callouts(names, box)
-		return Figure{k.svg("A valley with its clip"), "A valley and its clip", caption}, true
+		return Figure{SVG: k.svg("A valley with its clip"), Title: "A valley and its clip", Caption: caption}, true
 	}
 	return Figure{}, false
 }
@@ -272,7 +272,7 @@ func (s *sheet) edgeDrawing() (Figure, bool) {
 		caption += fmt.Sprintf(" The favour of %s brings the seam about %s inside of the edge, half of it from each layer.", s.both(s.favour()), s.both(r))
 	}
 	k.point(path.Point{X: x(2) + layer*0.8, Y: seam + layer}, path.Point{X: right, Y: layer}, "start", name)
-	return Figure{k.svg("The turned edge, cut through"), "The turned edge", caption}, true
+	return Figure{SVG: k.svg("The turned edge, cut through"), Title: "The turned edge", Caption: caption}, true
 }
 
 // upper returns a name as a sentence begins with it.

@@ -103,7 +103,11 @@ func (t Table) html(b *strings.Builder) {
 func (f Figures) html(b *strings.Builder) {
 	b.WriteString("<div class=\"figures\">\n")
 	for _, x := range f {
-		fmt.Fprintf(b, "<figure>\n%s<figcaption><strong>%s.</strong> %s</figcaption>\n</figure>\n", x.SVG, escaped(x.Title), escaped(x.Caption))
+		class := ""
+		if x.Wide {
+			class = " class=\"wide\""
+		}
+		fmt.Fprintf(b, "<figure%s>\n%s<figcaption><strong>%s.</strong> %s</figcaption>\n</figure>\n", class, x.SVG, escaped(x.Title), escaped(x.Caption))
 	}
 	b.WriteString("</div>\n")
 }

@@ -127,10 +127,14 @@ func (s *sheet) allowances(p facing.Piece) string {
 // on both sides.
 const (
 	pictureWide = 92.0
+	pageWide    = 180.0 // of a picture that has no other beside it
 	pictureHigh = 78.0
 	nameColumn  = 24.0
 	nameHeight  = 2.6 // of lettering
 )
+
+// smallScale is the scale, one to so many, beyond which nothing is seen of the marks of a piece.
+const smallScale = 15
 
 // scales are those that pieces are drawn in: one to so many.
 func scales() []float64 {
@@ -177,7 +181,11 @@ func markName(r plot.Role) string {
 func (s *sheet) picture(p facing.Piece) Figure {
 	g := plot.FromPiece(p, "")
 	box := g.Bounds()
-	scale := scaleFor(box, pictureWide-2*nameColumn, pictureHigh)
+	scale, wide := scaleFor(box, pictureWide-2*nameColumn, pictureHigh), false
+	if scale > smallScale {
+		larger := scaleFor(box, pageWide-2*nameColumn, pictureHigh)
+		scale, wide = larger, larger < scale
+	}
 	toPaper := path.Translation(path.Vec{X: -box.Min.X, Y: -box.Min.Y}).Then(path.Scaling(path.Point{}, 1/scale))
 	g = g.Transform(toPaper)
 	box = g.Bounds()
@@ -209,11 +217,10 @@ func (s *sheet) picture(p facing.Piece) Figure {
 	}
 	what := fmt.Sprintf("Cut %s from %s. Drawn at 1:%g.", how, firstWords(s.clothOf(p)), scale)
 	notches, clips := len(p.Unfold().Notches), len(p.Unfold().ValleyClips())
-	if notches+clips == 0 {
-		return Figure{SVG: k.svg(title), Title: title, Caption: what}
+	if notches+clips > 0 {
+		what += fmt.Sprintf(" Opened out it has %s and %s, those at its seams among them.", several(notches, "notch"), several(clips, "clip"))
 	}
-	what += fmt.Sprintf(" Opened out it has %s and %s, those at its seams among them.", several(notches, "notch"), several(clips, "clip"))
-	return Figure{SVG: k.svg(title), Title: title, Caption: what}
+	return Figure{SVG: k.svg(title), Title: title, Caption: what, Wide: wide}
 }
 
 // firstWords returns the words before the first comma.
