@@ -146,7 +146,7 @@ func (m *Made) partners(r *fit.Result) (partner map[fit.EndRef]fit.EndRef, numbe
 			continue
 		}
 		if x, y := m.Facings[a.Panel], m.Facings[b.Panel]; halves(x) != halves(y) {
-			m.Warnings = append(m.Warnings, fit.Warning{Code: "facing-apart", Where: x.Name,
+			m.Warnings = append(m.Warnings, fit.Warning{Code: "facing-apart", Level: fit.LevelNote, Where: x.Name,
 				Message: fmt.Sprintf("it is not laid out in one with %s: %d and %d halves of them are cut; give both panels as many", y.Name, halves(x), halves(y))})
 			continue
 		}

@@ -293,14 +293,14 @@ func (m *Made) warnTruing() {
 			return p[e.Panel].Name + " " + e.End.String()
 		}
 		warn := func(off float64, format string, args ...any) {
-			code := "truing"
+			code, level := "truing", fit.LevelNote
 			switch verdict(off) {
 			case Good:
 				return
 			case Untrue:
-				code = "truing-error"
+				code, level = "truing-error", fit.LevelWarning
 			}
-			m.Warnings = append(m.Warnings, fit.Warning{Code: code,
+			m.Warnings = append(m.Warnings, fit.Warning{Code: code, Level: level,
 				Message: fmt.Sprintf(format, args...) + fmt.Sprintf(" (up to %.1f mm is good, %.1f mm the most)", GoodSeam, ToleratedSeam),
 				Where:   name(t.Seam.A) + ", " + name(t.Seam.B)})
 		}

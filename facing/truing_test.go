@@ -75,6 +75,7 @@ func TestNotchesThatMissAreToldFromTheNearerEnd(t *testing.T) {
 	require.Equal(t, facing.Tolerated, x.Verdict())
 	require.Len(t, made.Warnings, 1)
 	require.Equal(t, "truing", made.Warnings[0].Code)
+	require.Equal(t, fit.LevelNote, made.Warnings[0].Level, "what is tolerated can stay")
 	require.Contains(t, made.Warnings[0].Message, "notch 1 from the hem misses its pair by 2.0 mm")
 
 	// The second panel is 4 mm longer above its notches, and so are they from the top.
@@ -87,6 +88,7 @@ func TestNotchesThatMissAreToldFromTheNearerEnd(t *testing.T) {
 	require.InDelta(t, 0, x.HemStep, 1e-6)
 	require.Equal(t, facing.Untrue, x.Verdict())
 	require.Equal(t, "truing-error", r.Warnings[0].Code)
+	require.Equal(t, fit.LevelWarning, r.Warnings[0].Level)
 }
 
 // Accuracy of 1/16 in, 1/8 in tolerated: "10 Patternwork Skills", Threads 200, 2018.

@@ -43,13 +43,3 @@ func (p Panel) title() string {
 	}
 	return p.Name + " size " + p.Size
 }
-
-// Warning is something that a careful maker would look at; the work goes on.
-type Warning struct {
-	// Code is a short stable name in lower case with hyphens.
-	Code string
-	// Message is a plain sentence with figures and a remedy.
-	Message string
-	// Where names the panel, seam or piece.
-	Where string
-}

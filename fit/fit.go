@@ -343,9 +343,9 @@ func (r *Result) compare(g Garment) {
 		}
 		for e, s := range f.sides {
 			if over := f.across(End(e)); s.role == SeamEdge && over > JoinGap {
-				r.Warnings = append(r.Warnings, Warning{"motif-across-seam",
-					fmt.Sprintf("the first repeat reaches %.1f mm across the line of the seam, so that it will lie on its neighbour; draw the hem square to the seam or make the motif shallower", over),
-					fmt.Sprintf("%s %v", f.Panel.Name, End(e))})
+				r.Warnings = append(r.Warnings, Warning{Code: "motif-across-seam",
+					Message: fmt.Sprintf("the first repeat reaches %.1f mm across the line of the seam, so that it will lie on its neighbour; draw the hem square to the seam or make the motif shallower", over),
+					Where:   fmt.Sprintf("%s %v", f.Panel.Name, End(e))})
 			}
 		}
 	}
@@ -364,20 +364,20 @@ func (r *Result) compare(g Garment) {
 			HemTurn: a.SideAngle(s.A.End) + b.SideAngle(s.B.End) - math.Pi}
 		r.Seams = append(r.Seams, report)
 		where := fmt.Sprintf("%s %v, %s %v", a.Panel.Name, s.A.End, b.Panel.Name, s.B.End)
-		warn := func(code, format string, args ...any) {
-			r.Warnings = append(r.Warnings, Warning{code, fmt.Sprintf(format, args...), where})
+		warn := func(l Level, code, format string, args ...any) {
+			r.Warnings = append(r.Warnings, Warning{Code: code, Level: l, Message: fmt.Sprintf(format, args...), Where: where})
 		}
 		switch d := math.Abs(la - lb); {
 		case d > toleratedSeams:
-			warn("truing-error", "the joined seam lines differ by %.1f mm, and no more than %.1f mm can be tolerated; true them before cutting", d, toleratedSeams)
+			warn(LevelWarning, "truing-error", "the joined seam lines differ by %.1f mm, and no more than %.1f mm can be tolerated; true them before cutting", d, toleratedSeams)
 		case d > trueSeams:
-			warn("seam-lengths", "the joined seam lines differ by %.1f mm; true them before cutting (up to %.1f mm is eased in)", d, trueSeams)
+			warn(LevelNote, "seam-lengths", "the joined seam lines differ by %.1f mm; true them before cutting (up to %.1f mm is eased in)", d, trueSeams)
 		}
 		if math.Abs(report.HemTurn) > VisibleTurn {
-			warn("hem-turn", "the hem turns by %.1f degrees where it crosses the seam; true the hem to run smoothly across it", degrees(report.HemTurn))
+			warn(LevelWarning, "hem-turn", "the hem turns by %.1f degrees where it crosses the seam; true the hem to run smoothly across it", degrees(report.HemTurn))
 		}
 		if wide, narrow := max(a.Width, b.Width), min(a.Width, b.Width); wide/narrow-1 > VisibleWidths {
-			warn("repeat-widths", "repeats %.1f mm wide beside repeats %.1f mm wide are seen to differ; try another width or wider limits", wide, narrow)
+			warn(LevelWarning, "repeat-widths", "repeats %.1f mm wide beside repeats %.1f mm wide are seen to differ; try another width or wider limits", wide, narrow)
 		}
 	}
 }

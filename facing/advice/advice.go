@@ -9,34 +9,6 @@ import (
 	"engrail/fit"
 )
 
-// Level is how much a finding weighs.
-type Level uint8
-
-// The levels.
-const (
-	// Fine says that all is as it should be.
-	Fine Level = iota
-	// Note is worth knowing.
-	Note
-	// Warning is likely to show or to make trouble.
-	Warning
-	// Error cannot be sewn as it is.
-	Error
-)
-
-// String returns the level's name in lower case.
-func (l Level) String() string {
-	switch l {
-	case Note:
-		return "note"
-	case Warning:
-		return "warning"
-	case Error:
-		return "error"
-	}
-	return "fine"
-}
-
 // Unit is what a figure counts.
 type Unit string
 
@@ -58,9 +30,9 @@ type Figure struct {
 type Finding struct {
 	// Name is the check's, short and stable: lower case with hyphens.
 	Name  string
-	Level Level
+	Level fit.Level
 	// Message is a plain sentence, and Remedy what would help, empty when the level
-	// is Fine.
+	// is [fit.LevelFine].
 	Message, Remedy string
 	// Where names the panel, piece or seam; it is empty for the whole garment.
 	Where string
@@ -134,7 +106,7 @@ func Review(r *fit.Result, made *facing.Made, o Options) []Finding {
 	var all []Finding
 	for _, c := range checks() {
 		for _, f := range c.look(s) {
-			f.Name, f.Accepted = c.name, f.Level > Fine && slices.Contains(o.Accept, c.name)
+			f.Name, f.Accepted = c.name, f.Level > fit.LevelFine && slices.Contains(o.Accept, c.name)
 			all = append(all, f)
 		}
 	}
@@ -142,7 +114,7 @@ func Review(r *fit.Result, made *facing.Made, o Options) []Finding {
 }
 
 // say adds what is wrong to a finding.
-func (f *Finding) say(l Level, remedy, format string, args ...any) {
+func (f *Finding) say(l fit.Level, remedy, format string, args ...any) {
 	f.Level, f.Remedy, f.Message = l, remedy, fmt.Sprintf(format, args...)
 }
 

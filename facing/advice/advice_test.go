@@ -84,7 +84,7 @@ func figure(t *testing.T, f advice.Finding, name string) float64 {
 func TestEveryCheckLooksAtAGoodDesignAndHasNothingToSay(t *testing.T) {
 	found := map[string]bool{}
 	for _, f := range good().review(t) {
-		require.Equal(t, advice.Fine, f.Level, "%s at %s: %s", f.Name, f.Where, f.Message)
+		require.Equal(t, fit.LevelFine, f.Level, "%s at %s: %s", f.Name, f.Where, f.Message)
 		found[f.Name] = true
 	}
 	for _, name := range advice.Names() {
@@ -134,61 +134,61 @@ func TestCheckSpeaksFromItsLimitOn(t *testing.T) {
 	for _, c := range []struct {
 		check, name  string
 		spoken, fine func(*design)
-		level        advice.Level
+		level        fit.Level
 		message      string
 		remedy       string
 	}{
-		{"facing-depth", "narrow", func(d *design) { d.options.Facing.Depth = 24.9 }, func(d *design) { d.options.Facing.Depth = 25 }, advice.Warning,
+		{"facing-depth", "narrow", func(d *design) { d.options.Facing.Depth = 24.9 }, func(d *design) { d.options.Facing.Depth = 25 }, fit.LevelWarning,
 			"the facing reaches only 24.9 mm beyond the valleys; narrower than 25.0 mm it comes out below the hem", "make the facing 25.0 mm deep or more"},
 		{"facing-depth", "no room for allowances", func(d *design) { d.options.Facing.Depth, d.options.Facing.Hem, d.options.Facing.Inner = 29.9, 10, 20 },
-			func(d *design) { d.options.Facing.Depth, d.options.Facing.Hem, d.options.Facing.Inner = 30, 10, 20 }, advice.Error,
+			func(d *design) { d.options.Facing.Depth, d.options.Facing.Hem, d.options.Facing.Inner = 30, 10, 20 }, fit.LevelError,
 			"the facing reaches 29.9 mm beyond the valleys, and the allowances of its two edges meet there, 30.0 mm together", "make the facing 30.0 mm deep or more"},
-		{"fray-allowance", "hem", func(d *design) { d.options.Facing.Hem = 5.9 }, func(d *design) { d.options.Facing.Hem = 6 }, advice.Warning,
+		{"fray-allowance", "hem", func(d *design) { d.options.Facing.Hem = 5.9 }, func(d *design) { d.options.Facing.Hem = 6 }, fit.LevelWarning,
 			"the allowance on the shaped hem is 5.9 mm, and cloth that frays by 6.0 mm pulls out of the seam",
 			"make the allowance at least 6.0 mm and trim it when it is sewn, or take cloth that frays less"},
-		{"fray-allowance", "side", func(d *design) { d.options.Facing.Hem, d.options.Fray = 16, 15.1 }, func(d *design) { d.options.Facing.Hem, d.options.Fray = 16, 15 }, advice.Warning,
+		{"fray-allowance", "side", func(d *design) { d.options.Facing.Hem, d.options.Fray = 16, 15.1 }, func(d *design) { d.options.Facing.Hem, d.options.Fray = 16, 15 }, fit.LevelWarning,
 			"the allowance at a side seam is 15.0 mm, and cloth that frays by 15.1 mm pulls out of the seam",
 			"make the allowance at least 15.1 mm and trim it when it is sewn, or take cloth that frays less"},
 		{"valley-gap", "allowances", func(d *design) { d.spec.Shape = motif.Shape{Kind: motif.Tab, Flat: 11.9} },
-			func(d *design) { d.spec.Shape = motif.Shape{Kind: motif.Tab, Flat: 12} }, advice.Warning,
+			func(d *design) { d.spec.Shape = motif.Shape{Kind: motif.Tab, Flat: 12} }, fit.LevelWarning,
 			"the motifs are only 11.9 mm apart, and two allowances of 6.0 mm lie on one another between them",
 			"an allowance of at most 5.9 mm has room; otherwise leave a wider flat between the motifs, or make them wider"},
-		{"valley-gap", "stitch", func(d *design) { d.spec.Shape.Flat = 1.4 }, func(d *design) { d.spec.Shape.Flat = 1.5 }, advice.Note,
+		{"valley-gap", "stitch", func(d *design) { d.spec.Shape.Flat = 1.4 }, func(d *design) { d.spec.Shape.Flat = 1.5 }, fit.LevelNote,
 			"the valleys are 1.4 mm wide at their foot, less than one stitch of 1.5 mm: they pucker unless they are clipped right to the stitching",
 			"leave a flat of 1.5 mm at each valley, or pivot with a single stitch across it"},
-		{"valley-gap", "sharp", func(d *design) { d.spec.Shape.Flat = 0 }, func(d *design) { d.spec.Shape.Flat = 1.5 }, advice.Note,
+		{"valley-gap", "sharp", func(d *design) { d.spec.Shape.Flat = 0 }, func(d *design) { d.spec.Shape.Flat = 1.5 }, fit.LevelNote,
 			"the valleys are sharp, without room for one stitch of 1.5 mm across: they pucker unless they are clipped right to the stitching",
 			"leave a flat of 1.5 mm at each valley, or pivot there and clip to the stitching"},
-		{"sharp-point", "hard", points(scaled(29.9)), points(scaled(30.1)), advice.Warning,
+		{"sharp-point", "hard", points(scaled(29.9)), points(scaled(30.1)), fit.LevelWarning,
 			"a point of 30 degrees is hard to turn; from 30 degrees on there is room for the allowances",
 			"make the motif wider or shallower, or cut its tip off by some stitches with tip: {blunt: 4mm}"},
-		{"sharp-point", "impossible", points(scaled(14.4)), points(scaled(30.1)), advice.Error,
+		{"sharp-point", "impossible", points(scaled(14.4)), points(scaled(30.1)), fit.LevelError,
 			"a point of 14 degrees cannot be turned: its allowances fill it",
 			"make the motif wider or shallower, or cut its tip off by some stitches with tip: {blunt: 4mm}"},
-		{"clip-count", "many", clips(60), clips(59), advice.Note,
+		{"clip-count", "many", clips(60), clips(59), fit.LevelNote,
 			"122 clips are to be cut by hand after stitching, which takes about 61 minutes",
 			"wider motifs need fewer of them, and smooth ones such as waves can be trimmed narrow in their place"},
-		{"repeat-widths", "seam", repeats(640.1), repeats(639.9), advice.Warning,
+		{"repeat-widths", "seam", repeats(640.1), repeats(639.9), fit.LevelWarning,
 			"repeats 64.0 mm wide beside repeats 60.0 mm wide are seen to differ", "try another width or wider limits"},
-		{"hem-turn", "seam", turn(3.01), turn(2.99), advice.Warning,
+		{"hem-turn", "seam", turn(3.01), turn(2.99), fit.LevelWarning,
 			"the hem turns by 3.0 degrees where it crosses the seam", "true the hem to run smoothly across the seam"},
-		{"facing-on-valley", "valley", func(d *design) { d.phase = fit.Valley }, func(d *design) { d.phase = fit.Peak }, advice.Note,
+		{"facing-on-valley", "valley", func(d *design) { d.phase = fit.Valley }, func(d *design) { d.phase = fit.Peak }, fit.LevelNote,
 			"the facing's seam lands on a valley, where its allowances lie under the clip",
 			"press the facing's seam open and trim it narrow before the hem is sewn, or put a peak there with motif: peak"},
-		{"facing-on-valley", "near", func(d *design) { d.side.Allowance = 30.1 }, func(d *design) { d.side.Allowance = 30 }, advice.Note,
+		{"facing-on-valley", "near", func(d *design) { d.side.Allowance = 30.1 }, func(d *design) { d.side.Allowance = 30 }, fit.LevelNote,
 			"a valley is 30.0 mm from the facing's seam, whose allowance of 30.1 mm lies under its clip",
 			"press the facing's seam open and trim it narrow before the hem is sewn"},
-		{"no-favour", "none", func(d *design) { d.options.Facing.Favour = 0 }, func(d *design) { d.options.Facing.Favour = 0.1 }, advice.Warning,
+		{"no-favour", "none", func(d *design) { d.options.Facing.Favour = 0 }, func(d *design) { d.options.Facing.Favour = 0.1 }, fit.LevelWarning,
 			"the facing is as large as the garment, and its seam will roll to the outside and show", "give it a favour of 1 to 3 mm, more for thicker cloth"},
-		{"notch-on-clip", "side", notch(-1.5 + math.Sqrt(9-1.6*1.6) - 0.01), notch(-1.5 + math.Sqrt(9-1.6*1.6) + 0.01), advice.Warning,
+		{"notch-on-clip", "side", notch(-1.5 + math.Sqrt(9-1.6*1.6) - 0.01), notch(-1.5 + math.Sqrt(9-1.6*1.6) + 0.01), fit.LevelWarning,
 			"the notch at (-304, 1) is 3.0 mm from a clip, and what is between the two cuts tears away",
 			"move the notch so that it is 3.0 mm from the clip, or leave it out"},
-		{"facing-grain", "turned", func(d *design) { d.change = turned(3.01) }, func(d *design) { d.change = turned(2.99) }, advice.Warning,
+		{"facing-grain", "turned", func(d *design) { d.change = turned(3.01) }, func(d *design) { d.change = turned(2.99) }, fit.LevelWarning,
 			"the facing's grain is turned by 3.0 degrees from its panel's, and the two will hang and stretch apart",
 			"turn the facing's grain line as its panel's is; if it is to be cut on the bias, accept this"},
 		{"facing-grain", "none", func(d *design) {
 			d.change = func(_ *fit.Result, m *facing.Made) { m.Facings[0].Grain = path.Segment{} }
-		}, func(d *design) { d.change = turned(180) }, advice.Note,
+		}, func(d *design) { d.change = turned(180) }, fit.LevelNote,
 			"the facing has no room for a grain line", "make the facing deeper, or lay it on the cloth as its panel lies"},
 	} {
 		t.Run(c.check+"/"+c.name, func(t *testing.T) {
@@ -202,7 +202,7 @@ func TestCheckSpeaksFromItsLimitOn(t *testing.T) {
 
 			d.options.Accept = []string{"another", c.check}
 			for _, f := range d.review(t) {
-				require.Equal(t, f.Level > advice.Fine && f.Name == c.check, f.Accepted, f.Name)
+				require.Equal(t, f.Level > fit.LevelFine && f.Name == c.check, f.Accepted, f.Name)
 			}
 
 			d = good()
@@ -299,7 +299,7 @@ func TestFindingsOfRandomGarmentsAreWhole(t *testing.T) {
 			looked[f.Name]++
 			require.Contains(t, advice.Names(), f.Name)
 			require.NotEmpty(t, f.Message)
-			require.Equal(t, f.Level > advice.Fine, f.Remedy != "", f.Name)
+			require.Equal(t, f.Level > fit.LevelFine, f.Remedy != "", f.Name)
 			for _, x := range f.Figures {
 				require.False(t, math.IsNaN(x.Value) || math.IsInf(x.Value, 0), "%s: %s", f.Name, x.Name)
 			}

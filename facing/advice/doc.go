@@ -4,7 +4,7 @@
 // Each check has a short name, such as valley-gap. It gives a finding for each
 // panel, piece or seam that it looks at: a plain sentence with figures, how much it
 // weighs, and what would help. What is as it should be is a finding of the level
-// Fine, so that one can see what was looked at. A user who means it so accepts a
+// [fit.LevelFine], so that one can see what was looked at. A user who means it so accepts a
 // check by its name; its findings are then marked and no longer count.
 //
 // The checks hem-turn and repeat-widths are named as the warnings of the package

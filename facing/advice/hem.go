@@ -18,10 +18,10 @@ func hemTurn(s subject) []Finding {
 	var all []Finding
 	for _, x := range s.fit.Seams {
 		turn := math.Abs(x.HemTurn)
-		f := Finding{Where: s.seamName(x.Seam), Message: "the hem runs smoothly across the seam",
+		f := Finding{Level: fit.LevelFine, Where: s.seamName(x.Seam), Message: "the hem runs smoothly across the seam",
 			Figures: []Figure{{"turn", degrees(turn), Degrees}, {"most", degrees(fit.VisibleTurn), Degrees}}}
 		if turn > fit.VisibleTurn {
-			f.say(Warning, "true the hem to run smoothly across the seam", "the hem turns by %.1f degrees where it crosses the seam", degrees(turn))
+			f.say(fit.LevelWarning, "true the hem to run smoothly across the seam", "the hem turns by %.1f degrees where it crosses the seam", degrees(turn))
 		}
 		all = append(all, f)
 	}
@@ -38,10 +38,10 @@ func repeatWidths(s subject) []Finding {
 			return
 		}
 		ratio := wide/narrow - 1
-		f := Finding{Where: where, Message: "the difference of the motifs' widths is not seen",
+		f := Finding{Level: fit.LevelFine, Where: where, Message: "the difference of the motifs' widths is not seen",
 			Figures: []Figure{{"wide", wide, MM}, {"narrow", narrow, MM}, {"most", narrow * (1 + fit.VisibleWidths), MM}}}
 		if ratio > fit.VisibleWidths {
-			f.say(Warning, "try another width or wider limits", "repeats %.1f mm wide beside repeats %.1f mm wide are seen to differ", wide, narrow)
+			f.say(fit.LevelWarning, "try another width or wider limits", "repeats %.1f mm wide beside repeats %.1f mm wide are seen to differ", wide, narrow)
 		}
 		all = append(all, f)
 	}
@@ -84,14 +84,14 @@ func facingOnValley(s subject) []Finding {
 		if len(s.made.Facings) == 0 || math.IsInf(near, 1) {
 			continue
 		}
-		f := Finding{Where: s.seamName(x.Seam), Message: "the facing's seam is clear of the valleys",
+		f := Finding{Level: fit.LevelFine, Where: s.seamName(x.Seam), Message: "the facing's seam is clear of the valleys",
 			Figures: []Figure{{"apart", near, MM}, {"allowance", reach, MM}}}
 		const remedy = "press the facing's seam open and trim it narrow before the hem is sewn, or put a peak there with motif: peak"
 		switch {
 		case near < onEdge:
-			f.say(Note, remedy, "the facing's seam lands on a valley, where its allowances lie under the clip")
+			f.say(fit.LevelNote, remedy, "the facing's seam lands on a valley, where its allowances lie under the clip")
 		case near < reach-slack:
-			f.say(Note, "press the facing's seam open and trim it narrow before the hem is sewn",
+			f.say(fit.LevelNote, "press the facing's seam open and trim it narrow before the hem is sewn",
 				"a valley is %.1f mm from the facing's seam, whose allowance of %.1f mm lies under its clip", near, reach)
 		}
 		all = append(all, f)
@@ -124,20 +124,20 @@ func valleyGap(s subject) []Finding {
 			continue
 		}
 		need := 2 * s.Facing.Hem
-		f := Finding{Where: p.Panel.Name, Message: "the valleys have room for a stitch across and for the allowances",
+		f := Finding{Level: fit.LevelFine, Where: p.Panel.Name, Message: "the valleys have room for a stitch across and for the allowances",
 			Figures: []Figure{{"foot", foot, MM}, {"stitch", s.Stitch, MM}}}
 		if !math.IsInf(open, 1) {
 			f.Figures = append(f.Figures, Figure{"apart", open, MM}, Figure{"allowances", need, MM})
 		}
 		switch {
 		case open < need-slack:
-			f.say(Warning, fmt.Sprintf("an allowance of at most %.1f mm has room; otherwise leave a wider flat between the motifs, or make them wider", halfOf(open)),
+			f.say(fit.LevelWarning, fmt.Sprintf("an allowance of at most %.1f mm has room; otherwise leave a wider flat between the motifs, or make them wider", halfOf(open)),
 				"the motifs are only %.1f mm apart, and two allowances of %.1f mm lie on one another between them", open, s.Facing.Hem)
 		case foot < sharpFoot:
-			f.say(Note, fmt.Sprintf("leave a flat of %.1f mm at each valley, or pivot there and clip to the stitching", s.Stitch),
+			f.say(fit.LevelNote, fmt.Sprintf("leave a flat of %.1f mm at each valley, or pivot there and clip to the stitching", s.Stitch),
 				"the valleys are sharp, without room for one stitch of %.1f mm across: they pucker unless they are clipped right to the stitching", s.Stitch)
 		case foot < s.Stitch-slack:
-			f.say(Note, fmt.Sprintf("leave a flat of %.1f mm at each valley, or pivot with a single stitch across it", s.Stitch),
+			f.say(fit.LevelNote, fmt.Sprintf("leave a flat of %.1f mm at each valley, or pivot with a single stitch across it", s.Stitch),
 				"the valleys are %.1f mm wide at their foot, less than one stitch of %.1f mm: they pucker unless they are clipped right to the stitching", foot, s.Stitch)
 		}
 		all = append(all, f)
@@ -157,14 +157,14 @@ func sharpPoint(s subject) []Finding {
 		if math.IsInf(sharp, 1) {
 			continue
 		}
-		f := Finding{Where: p.Panel.Name, Message: "every point can be turned",
+		f := Finding{Level: fit.LevelFine, Where: p.Panel.Name, Message: "every point can be turned",
 			Figures: []Figure{{"angle", degrees(sharp), Degrees}, {"wanted", degrees(BluntPoint), Degrees}}}
 		const remedy = "make the motif wider or shallower, or cut its tip off by some stitches with tip: {blunt: 4mm}"
 		switch {
 		case sharp < SharpestPoint-angleSlack:
-			f.say(Error, remedy, "a point of %.0f degrees cannot be turned: its allowances fill it", degrees(sharp))
+			f.say(fit.LevelError, remedy, "a point of %.0f degrees cannot be turned: its allowances fill it", degrees(sharp))
 		case sharp < BluntPoint-angleSlack:
-			f.say(Warning, remedy, "a point of %.0f degrees is hard to turn; from %.0f degrees on there is room for the allowances", degrees(sharp), degrees(BluntPoint))
+			f.say(fit.LevelWarning, remedy, "a point of %.0f degrees is hard to turn; from %.0f degrees on there is room for the allowances", degrees(sharp), degrees(BluntPoint))
 		}
 		all = append(all, f)
 	}

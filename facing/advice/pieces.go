@@ -15,14 +15,14 @@ func facingDepth(s subject) []Finding {
 	var all []Finding
 	for _, p := range s.made.Facings {
 		depth, least := s.Facing.Depth, s.Facing.Hem+s.Facing.Inner
-		f := Finding{Where: p.Name, Message: "the facing reaches far enough beyond the valleys",
+		f := Finding{Level: fit.LevelFine, Where: p.Name, Message: "the facing reaches far enough beyond the valleys",
 			Figures: []Figure{{"depth", depth, MM}, {"wanted", LeastClear, MM}, {"allowances", least, MM}}}
 		remedy := fmt.Sprintf("make the facing %.1f mm deep or more", max(LeastClear, tenths(least)))
 		switch {
 		case depth < least-slack:
-			f.say(Error, remedy, "the facing reaches %.1f mm beyond the valleys, and the allowances of its two edges meet there, %.1f mm together", depth, least)
+			f.say(fit.LevelError, remedy, "the facing reaches %.1f mm beyond the valleys, and the allowances of its two edges meet there, %.1f mm together", depth, least)
 		case depth < LeastClear-slack:
-			f.say(Warning, remedy, "the facing reaches only %.1f mm beyond the valleys; narrower than %.1f mm it comes out below the hem", depth, LeastClear)
+			f.say(fit.LevelWarning, remedy, "the facing reaches only %.1f mm beyond the valleys; narrower than %.1f mm it comes out below the hem", depth, LeastClear)
 		}
 		all = append(all, f)
 	}
@@ -47,9 +47,9 @@ func frayAllowance(s subject) []Finding {
 			if on == "" {
 				continue
 			}
-			f := Finding{Where: p.Name, Message: "the allowances are wide enough for the cloth", Figures: []Figure{{"allowance", narrow, MM}, {"fray", s.Fray, MM}}}
+			f := Finding{Level: fit.LevelFine, Where: p.Name, Message: "the allowances are wide enough for the cloth", Figures: []Figure{{"allowance", narrow, MM}, {"fray", s.Fray, MM}}}
 			if narrow < s.Fray-slack {
-				f.say(Warning, fmt.Sprintf("make the allowance at least %.1f mm and trim it when it is sewn, or take cloth that frays less", s.Fray),
+				f.say(fit.LevelWarning, fmt.Sprintf("make the allowance at least %.1f mm and trim it when it is sewn, or take cloth that frays less", s.Fray),
 					"the allowance %s is %.1f mm, and cloth that frays by %.1f mm pulls out of the seam", on, narrow, s.Fray)
 			}
 			all = append(all, f)
@@ -66,9 +66,9 @@ func clipCount(s subject) []Finding {
 			count += max(1, p.Quantity) * wholeClips(p)
 		}
 	}
-	f := Finding{Message: "the clips are soon cut", Figures: []Figure{{"clips", float64(count), Count}, {"many", ManyClips, Count}}}
+	f := Finding{Level: fit.LevelFine, Message: "the clips are soon cut", Figures: []Figure{{"clips", float64(count), Count}, {"many", ManyClips, Count}}}
 	if count > ManyClips {
-		f.say(Note, "wider motifs need fewer of them, and smooth ones such as waves can be trimmed narrow in their place",
+		f.say(fit.LevelNote, "wider motifs need fewer of them, and smooth ones such as waves can be trimmed narrow in their place",
 			"%d clips are to be cut by hand after stitching, which takes about %.0f minutes", count, math.Ceil(float64(count)*60/ManyClips))
 	}
 	return []Finding{f}
@@ -98,11 +98,11 @@ func noFavour(s subject) []Finding {
 	if len(s.made.Facings) == 0 {
 		return nil
 	}
-	f := Finding{Message: "the facing is smaller than the garment by a favour", Figures: []Figure{{"favour", s.Facing.Favour, MM}}}
+	f := Finding{Level: fit.LevelFine, Message: "the facing is smaller than the garment by a favour", Figures: []Figure{{"favour", s.Facing.Favour, MM}}}
 	if s.Facing.Favour == 0 {
 		// Cut 1/8 in smaller, more for heavier cloth (J. Barlup, Threads 131, pp.
 		// 71-76); 1/16 in for light cloth is from memory.
-		f.say(Warning, "give it a favour of 1 to 3 mm, more for thicker cloth", "the facing is as large as the garment, and its seam will roll to the outside and show")
+		f.say(fit.LevelWarning, "give it a favour of 1 to 3 mm, more for thicker cloth", "the facing is as large as the garment, and its seam will roll to the outside and show")
 	}
 	return []Finding{f}
 }
@@ -131,9 +131,9 @@ func notchOnClip(s subject) []Finding {
 					}
 				}
 			}
-			f := Finding{Where: p.Name, Message: "no notch is in the way of a clip", Figures: []Figure{{"apart", near, MM}, {"wanted", NotchClear, MM}}}
+			f := Finding{Level: fit.LevelFine, Where: p.Name, Message: "no notch is in the way of a clip", Figures: []Figure{{"apart", near, MM}, {"wanted", NotchClear, MM}}}
 			if near < NotchClear-slack {
-				f.say(Warning, fmt.Sprintf("move the notch so that it is %.1f mm from the clip, or leave it out", NotchClear),
+				f.say(fit.LevelWarning, fmt.Sprintf("move the notch so that it is %.1f mm from the clip, or leave it out", NotchClear),
 					"the notch at (%.0f, %.0f) is %.1f mm from a clip, and what is between the two cuts tears away", at.X, at.Y, near)
 			}
 			all = append(all, f)
@@ -166,10 +166,10 @@ func facingGrain(s subject) []Finding {
 			if g.Panel != p.Panel || g.Grain.Length() == 0 {
 				continue
 			}
-			f := Finding{Where: p.Name, Message: "the facing is on the grain of its panel"}
+			f := Finding{Level: fit.LevelFine, Where: p.Name, Message: "the facing is on the grain of its panel"}
 			if p.Grain.Length() == 0 {
 				f.Figures = []Figure{{"length", 0, MM}}
-				f.say(Note, "make the facing deeper, or lay it on the cloth as its panel lies", "the facing has no room for a grain line")
+				f.say(fit.LevelNote, "make the facing deeper, or lay it on the cloth as its panel lies", "the facing has no room for a grain line")
 				all = append(all, f)
 				continue
 			}
@@ -177,7 +177,7 @@ func facingGrain(s subject) []Finding {
 			turn = min(turn, math.Pi-turn) // a grain line has no direction
 			f.Figures = []Figure{{"turn", degrees(turn), Degrees}, {"most", degrees(GrainTurn), Degrees}}
 			if turn > GrainTurn+angleSlack {
-				f.say(Warning, "turn the facing's grain line as its panel's is; if it is to be cut on the bias, accept this",
+				f.say(fit.LevelWarning, "turn the facing's grain line as its panel's is; if it is to be cut on the bias, accept this",
 					"the facing's grain is turned by %.1f degrees from its panel's, and the two will hang and stretch apart", degrees(turn))
 			}
 			all = append(all, f)

@@ -147,7 +147,7 @@ func TestReportHasItsPublishedForm(t *testing.T) {
 		"texts [{path string, format string, bytes number, width number, height number}], "+
 		"proof [{path string, max_deviation number, scale_x number, scale_y number, open number, duplicates number}], "+
 		"checks [{name string, level string, message string, figures [{name string, value number, unit string}], remedy string, where string, accepted bool}], "+
-		"warnings [{code string, message string, where string}]}", form(t, d))
+		"warnings [{code string, level string, message string, where string}]}", form(t, d))
 	require.False(t, d.More())
 
 	var r map[string]any

@@ -160,6 +160,7 @@ func (p *Plan) ruled(d plot.Drawing, table string) (ruled, bool) {
 	warn := func(why string) {
 		p.ungraded = []Warning{{
 			Code:    "no-grade-rules",
+			Level:   fit.LevelNote.String(),
 			Message: "the sizes go out as a block for each and not with grade rules, as they came: " + why,
 			Where:   table + "-astm.dxf",
 		}}

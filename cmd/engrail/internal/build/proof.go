@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 
+	"engrail/fit"
 	"engrail/motif/path"
 	"engrail/plot"
 	"engrail/plot/dxf"
@@ -115,7 +116,9 @@ func (o output) within() float64 {
 
 // warnings say what of the proof a careful maker would look at.
 func (p *Proof) warnings() (all []Warning) {
-	warn := func(message string) { all = append(all, Warning{Code: "proof", Message: message, Where: p.Path}) }
+	warn := func(message string) {
+		all = append(all, Warning{Code: "proof", Level: fit.LevelWarning.String(), Message: message, Where: p.Path})
+	}
 	if worst, ok := p.Against.Worst(); ok && worst.Max > p.within {
 		warn(fmt.Sprintf("what is read back is up to %.3f mm from the design, in %s lines near (%.1f, %.1f) mm", worst.Max, worst.Class, worst.At.X, worst.At.Y))
 	}

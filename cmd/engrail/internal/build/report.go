@@ -207,11 +207,17 @@ type Piece struct {
 	BindingLength float64 `json:"binding_length,omitempty"`
 }
 
-// Warning is something that a careful maker would look at.
+// Warning is something that a careful maker would look at. Level is note or warning, in the
+// sense of the checks.
 type Warning struct {
 	Code    string `json:"code"`
+	Level   string `json:"level"`
 	Message string `json:"message"`
 	Where   string `json:"where"`
+}
+
+func warningOf(w fit.Warning) Warning {
+	return Warning{Code: w.Code, Level: w.Level.String(), Message: w.Message, Where: w.Where}
 }
 
 // Remark is what one check says of a panel, piece or seam.
@@ -261,7 +267,7 @@ func (r *Report) Telling() []Remark {
 	var all []Remark
 	for _, c := range r.Checks {
 		told := slices.ContainsFunc(r.Warnings, func(w Warning) bool { return w.Code == c.Name && w.Where == c.Where })
-		if c.Level != advice.Note.String() && !c.Accepted && !told {
+		if c.Level != fit.LevelNote.String() && !c.Accepted && !told {
 			all = append(all, c)
 		}
 	}
@@ -297,14 +303,14 @@ func (p *Plan) Report() *Report {
 	}
 	for _, s := range p.Sizes {
 		for _, f := range s.Checks {
-			if f.Level > advice.Fine {
+			if f.Level > fit.LevelFine {
 				r.Checks = append(r.Checks, remarkOf(s.Name, f))
 			}
 		}
 	}
 	for _, w := range p.Warnings {
 		if !slices.Contains(p.Style.Accept, w.Code) {
-			r.Warnings = append(r.Warnings, Warning(w))
+			r.Warnings = append(r.Warnings, warningOf(w))
 		}
 	}
 	return r

@@ -8,6 +8,7 @@ import (
 	"unicode"
 
 	"engrail/cmd/engrail/internal/notes"
+	"engrail/fit"
 )
 
 // StaleFile is the code of warnings about files that an earlier build left.
@@ -82,6 +83,7 @@ func (b Before) stalePictures(base string, made int) []Warning {
 func staleFile(name string) Warning {
 	return Warning{
 		Code:    StaleFile,
+		Level:   fit.LevelWarning.String(),
 		Message: "an earlier build made this file and this one does not; delete or move it, so that nobody plots or cuts it by mistake",
 		Where:   name,
 	}

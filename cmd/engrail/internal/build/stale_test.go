@@ -20,6 +20,7 @@ func TestFilesThatAreNoLongerMadeAreWarnedOfUntilTheyAreGone(t *testing.T) {
 	second, r := written(t, plan)
 	require.Equal(t, []build.Warning{{
 		Code:    "stale-file",
+		Level:   "warning",
 		Message: "an earlier build made this file and this one does not; delete or move it, so that nobody plots or cuts it by mistake",
 		Where:   "hem.svg",
 	}}, r.Warnings)

@@ -336,7 +336,7 @@ func (t *trial) table(w io.Writer, all []alternative) {
 			continue // said already
 		}
 		for _, m := range x.newWarnings {
-			notes = append(notes, fmt.Sprintf("%s: warning: %s: %s", a.name, m.Where, m.Message))
+			notes = append(notes, fmt.Sprintf("%s: %s: %s: %s", a.name, m.Level, m.Where, m.Message))
 		}
 	}
 	tw.Flush()

@@ -182,7 +182,7 @@ func (in *inspection) open() ([]pattern.Sized, error) {
 			in.by, sized = by, found
 			in.problems = append(in.problems, warnings...)
 		} else {
-			in.problems = append(in.problems, fit.Warning{Code: "sizes", Where: in.file, Message: inFull(err)})
+			in.problems = append(in.problems, fit.Warning{Code: "sizes", Level: fit.LevelError, Where: in.file, Message: inFull(err)})
 		}
 	}
 	if len(sized) == 1 {
@@ -209,7 +209,7 @@ func (in *inspection) allProblems() []fit.Warning {
 	sizes := map[int][]string{}
 	for _, s := range in.sizes {
 		for _, p := range s.report.Problems {
-			kind := fit.Warning{Code: p.Code, Where: p.Where, Message: figures.ReplaceAllString(p.Message, "")}
+			kind := fit.Warning{Code: p.Code, Level: p.Level, Where: p.Where, Message: figures.ReplaceAllString(p.Message, "")}
 			i, known := first[kind]
 			if !known {
 				i = len(all)

@@ -82,6 +82,7 @@ type (
 	}
 	problemJSON struct {
 		Code    string `json:"code"`
+		Level   string `json:"level"`
 		Where   string `json:"where"`
 		Message string `json:"message"`
 	}
@@ -169,7 +170,7 @@ func sideName(r pattern.Report, s pattern.SideRef) string {
 func problemsJSON(list []fit.Warning) []problemJSON {
 	all := []problemJSON{}
 	for _, w := range list {
-		all = append(all, problemJSON{w.Code, w.Where, w.Message})
+		all = append(all, problemJSON{w.Code, w.Level.String(), w.Where, w.Message})
 	}
 	return all
 }

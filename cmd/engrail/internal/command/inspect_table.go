@@ -62,7 +62,7 @@ func (in *inspection) print(w io.Writer, picture, styleFile string, draft *style
 		fmt.Fprintf(w, "\nproblems\n")
 		g := grid{align: "ll", indent: 2}
 		for _, p := range problems {
-			g.add("-", tidy(strings.TrimPrefix(p.Where, in.file+", ")+": "+edgeList().ReplaceAllString(p.Message, "")))
+			g.add(p.Level.String(), tidy(strings.TrimPrefix(p.Where, in.file+", ")+": "+edgeList().ReplaceAllString(p.Message, "")))
 		}
 		g.print(w)
 	}

@@ -11,7 +11,7 @@ import (
 
 	"engrail/cmd/engrail/internal/build"
 	"engrail/cmd/engrail/internal/style"
-	"engrail/facing/advice"
+	"engrail/fit"
 	"engrail/motif"
 
 	"github.com/urfave/cli/v2"
@@ -271,12 +271,12 @@ func warn(w io.Writer, r *build.Report, folder string) {
 		if x.Code == build.StaleFile {
 			x.Where = filepath.Join(folder, x.Where)
 		}
-		fmt.Fprintf(w, "engrail: warning: %s: %s\n", x.Where, x.Message)
+		fmt.Fprintf(w, "engrail: %s: %s: %s\n", x.Level, x.Where, x.Message)
 	}
 	grave := 0
 	for _, x := range r.Telling() {
 		fmt.Fprintf(w, "engrail: warning: %s: %s; %s (%s)\n", x.Where, x.Message, x.Remedy, x.Name)
-		if x.Level == advice.Error.String() {
+		if x.Level == fit.LevelError.String() {
 			grave++
 		}
 	}

@@ -9,6 +9,7 @@ import (
 
 	"engrail/cmd/engrail/internal/build"
 	"engrail/facing/advice"
+	"engrail/fit"
 
 	"github.com/urfave/cli/v2"
 )
@@ -45,7 +46,7 @@ func reviewCommand(s Streams) *cli.Command {
 			}
 			var grave []string
 			for _, r := range found {
-				if r.is(advice.Error, false) {
+				if r.is(fit.LevelError, false) {
 					grave = append(grave, r.findings[0].Name)
 				}
 			}
@@ -152,7 +153,7 @@ func (r remark) figures() string {
 }
 
 // is reports whether the remark has the level and whether it is accepted.
-func (r remark) is(l advice.Level, accepted bool) bool {
+func (r remark) is(l fit.Level, accepted bool) bool {
 	return r.findings[0].Level == l && r.findings[0].Accepted == accepted
 }
 
@@ -163,11 +164,11 @@ func tellChecks(w io.Writer, style string, found []remark, all bool) {
 		has        func(remark) bool
 		shown      bool
 	}{
-		{"errors", "error", func(r remark) bool { return r.is(advice.Error, false) }, true},
-		{"warnings", "warning", func(r remark) bool { return r.is(advice.Warning, false) }, true},
-		{"notes", "note", func(r remark) bool { return r.is(advice.Note, false) }, true},
+		{"errors", "error", func(r remark) bool { return r.is(fit.LevelError, false) }, true},
+		{"warnings", "warning", func(r remark) bool { return r.is(fit.LevelWarning, false) }, true},
+		{"notes", "note", func(r remark) bool { return r.is(fit.LevelNote, false) }, true},
 		{"accepted", "accepted", func(r remark) bool { return r.findings[0].Accepted }, true},
-		{"fine", "fine", func(r remark) bool { return r.is(advice.Fine, false) }, all},
+		{"fine", "fine", func(r remark) bool { return r.is(fit.LevelFine, false) }, all},
 	}
 	var counts []string
 	for _, g := range groups {

@@ -106,7 +106,7 @@ func Inspect(d plot.Drawing, file string) Report {
 		r.Problems = append(r.Problems, warnings...)
 		var e *Error
 		if errors.As(err, &e) {
-			r.Problems = append(r.Problems, fit.Warning{Code: "piece", Where: place(file, "piece "+e.Piece), Message: e.Problem + "; " + e.Hint})
+			r.Problems = append(r.Problems, fit.Warning{Code: "piece", Level: fit.LevelError, Where: place(file, "piece "+e.Piece), Message: e.Problem + "; " + e.Hint})
 		}
 	}
 	if err := usable(d, &Selection{File: file}); err != nil {
@@ -122,7 +122,7 @@ func Inspect(d plot.Drawing, file string) Report {
 		} else {
 			message += "; " + s.choices()
 		}
-		r.Problems = append(r.Problems, fit.Warning{Code: "no-piece", Where: file, Message: message})
+		r.Problems = append(r.Problems, fit.Warning{Code: "no-piece", Level: fit.LevelError, Where: file, Message: message})
 	}
 	pieces := s.pieces
 	if len(pieces) > mostPieces {

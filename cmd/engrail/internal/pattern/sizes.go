@@ -748,6 +748,7 @@ func (s *sizing) warnings(list []size) []fit.Warning {
 		}
 		all = append(all, fit.Warning{
 			Code:    "no-size",
+			Level:   fit.LevelNote,
 			Message: "the piece belongs to none of the sizes and is taken into every one; if it should not be, give it a size in the drawing",
 			Where:   where,
 		})

@@ -66,7 +66,15 @@ type taking struct {
 }
 
 func (t *taking) warnf(code, format string, args ...any) {
-	t.warnings = append(t.warnings, fit.Warning{Code: code, Message: fmt.Sprintf(format, args...), Where: place(t.sel.File, "panel "+t.sel.Panel)})
+	t.say(fit.LevelWarning, code, fmt.Sprintf(format, args...))
+}
+
+func (t *taking) notef(code, format string, args ...any) {
+	t.say(fit.LevelNote, code, fmt.Sprintf(format, args...))
+}
+
+func (t *taking) say(l fit.Level, code, message string) {
+	t.warnings = append(t.warnings, fit.Warning{Code: code, Level: l, Message: message, Where: place(t.sel.File, "panel "+t.sel.Panel)})
 }
 
 func (t *taking) take(s *scene) (fit.Panel, error) {
@@ -144,11 +152,11 @@ func (t *taking) panel(st *study) (fit.Panel, error) {
 		return none, sel.errorf(correctIncludes, "without its allowances the outline crosses itself at %s", at(x[0].Point))
 	}
 	if n > 4 && len(off.own)+len(on.own) == 0 && (uneven(taken, fold) || uneven(given, fold)) {
-		t.warnf("many-edges", "the piece has %d edges; only those beside the hem, #%d and #%d, count as its sides, the others get the allowance of the top: %s", n, edges[1].number, edges[n-1].number, list(edges))
+		t.notef("many-edges", "the piece has %d edges; only those beside the hem, #%d and #%d, count as its sides, the others get the allowance of the top: %s", n, edges[1].number, edges[n-1].number, list(edges))
 	}
 	t.marks(&panel, p, edges, drawn)
 	if st.turn != 0 {
-		t.warnf("turned", "the grain line lies at %.0f degrees; the panel was turned by %.0f degrees to stand on it, with the edge #%d as the hem; name the edge, such as `hem: \"#%d\"`, where that is wrong",
+		t.notef("turned", "the grain line lies at %.0f degrees; the panel was turned by %.0f degrees to stand on it, with the edge #%d as the hem; name the edge, such as `hem: \"#%d\"`, where that is wrong",
 			degrees(panel.Grain.Chord().Angle()), degrees(st.turn), edges[0].number, edges[0].number)
 		panel = turned(panel, path.Rotation(st.outline.Bounds().Centre(), st.turn))
 	}
@@ -176,14 +184,14 @@ func (st *study) numbered(sel *Selection, key string, w Widths) (numbered, error
 // warnGap reports the widest gap that was closed in the outline.
 func (t *taking) warnGap(c chain) {
 	if c.gap > quietGap {
-		t.warnf("gap-closed", "the outline had a gap of %.2f mm at %s, which was closed; join the ends in the drawing program", c.gap, at(c.at))
+		t.notef("gap-closed", "the outline had a gap of %.2f mm at %s, which was closed; join the ends in the drawing program", c.gap, at(c.at))
 	}
 }
 
 // warnScene reports what is wrong with the drawing as a whole.
 func (t *taking) warnScene(s *scene) {
 	for _, w := range s.warnings {
-		t.warnf(w.Code, "%s", w.Message)
+		t.say(w.Level, w.Code, w.Message)
 	}
 }
 
