@@ -52,7 +52,7 @@ func TestFacingInOnePieceLaidOnThoseOfThePanelsCoincides(t *testing.T) {
 			require.Equal(t, "facing", one.Name)
 		}
 		hem, off := path.NewRuler(one.Edges[0].Net), offNet(one)
-		area, from, clips := 0.0, 0.0, 0
+		area, from, clips, places := 0.0, 0.0, 0, 0
 		for i, p := range each.Facings {
 			to := from + p.Edges[0].Net.Length()
 			m := onto(p.Edges[0].Net, hem.Sub(from, min(to, hem.Length())))
@@ -66,6 +66,7 @@ func TestFacingInOnePieceLaidOnThoseOfThePanelsCoincides(t *testing.T) {
 			}
 			area += p.Net().Area()
 			clips += len(p.Clips)
+			places += len(r.Panels[i].ClipPlaces())
 			from = to
 		}
 		seams := 0 // marked on the inner edge
@@ -77,7 +78,7 @@ func TestFacingInOnePieceLaidOnThoseOfThePanelsCoincides(t *testing.T) {
 		require.Equal(t, len(r.Panels)-1, seams)
 		require.InDelta(t, hem.Length(), from, 1e-4)
 		require.InDelta(t, area, one.Net().Area(), 0.1*hem.Length())
-		require.LessOrEqual(t, len(one.Clips), clips)
+		require.LessOrEqual(t, len(one.Clips), places, "beside a join there is room where there was none beside a seam")
 		require.GreaterOrEqual(t, len(one.Clips), clips-2*len(r.Panels))
 	})
 	require.Positive(t, joined)

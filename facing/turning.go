@@ -197,10 +197,16 @@ func PlanTurning(p Piece, o Options) (*turn.Plan, []turn.Repeat, error) {
 	if len(p.places) == 0 {
 		return nil, nil, nil
 	}
-	places, stops := p.hemPlaces()
+	places, along := p.hemPlaces()
 	plan, err := p.plan(places, o)
 	if err != nil {
 		return nil, nil, err
+	}
+	var stops []float64
+	for _, at := range along {
+		if len(stops) == 0 || at > stops[len(stops)-1]+sameClip {
+			stops = append(stops, at)
+		}
 	}
 	return plan, plan.Measure(stops), nil
 }
@@ -213,16 +219,16 @@ func (p Piece) hemPlaces() (places []fit.Place, along []float64) {
 		fit.Place
 		along float64
 	}
-	all := make([]spot, len(p.places))
-	for i, v := range p.places {
-		all[i].Place = v
-		all[i].along, _ = hem.Nearest(v.Point)
+	var all []spot
+	for _, v := range p.places {
+		if !slices.ContainsFunc(all, func(b spot) bool { return b.Point.Dist(v.Point) < sameClip }) {
+			at, _ := hem.Nearest(v.Point)
+			all = append(all, spot{v, at})
+		}
 	}
 	slices.SortStableFunc(all, func(a, b spot) int { return cmp.Compare(a.along, b.along) })
 	for _, v := range all {
-		if n := len(places); n == 0 || v.along > along[n-1]+sameClip {
-			places, along = append(places, v.Place), append(along, v.along)
-		}
+		places, along = append(places, v.Place), append(along, v.along)
 	}
 	return places, along
 }
