@@ -1,7 +1,76 @@
 package strip
 
-// Tolerances and sizes in this package, each with its kind and reason.
+// Tolerances and sizes in this package, each with its kind and reason. Those of the search
+// were found by trying, on garment pieces.
 const (
-	// exactTurn (angle) is how near to a quarter turn a turn counts as one.
+	// exactTurn (angle) is how near to a quarter turn a turn counts as one; sameTurn how
+	// near two turns are one.
 	exactTurn = 1e-12
+	sameTurn  = 1e-9
+	// straight (angle) is the turn that counts as none where convex parts are joined and
+	// where their sides follow one another.
+	straight = 1e-9
+	// cornerTurn (angle) is the turn in steps of which a corner is rounded by a
+	// margin: 45 degrees leave 8 % of the margin too much.
+	cornerTurn = 0.7854
+	// parallel (ratio) is the slope below which a line runs along an edge.
+	parallel = 1e-12
+	// rounding (ratio) is by how much outlines may overlap, in heights of the strip: a
+	// millionth of a mm on cloth.
+	rounding = 1e-9
+
+	// enoughCorners (count) and shareAdded (ratio) bound how outlines are simplified
+	// for the first part of a search: no more than a twentieth of their area is added.
+	enoughCorners = 24
+	shareAdded    = 0.05
+	// mostEdges (count) bounds the edges of all relations that are stored: 240 MB.
+	mostEdges = 10_000_000
+
+	// workers (count) is how many searches run side by side, whatever the machine has,
+	// so that it does not change the layout.
+	workers = 2
+	// leastWork (work) is the effort of level 0 of each worker.
+	leastWork = 40_000_000
+	// hullWork (work) is what it takes to look at a hull, in boxes that are compared.
+	hullWork = 12
+	// mostLevel (count) is the highest level.
+	mostLevel = 9
+	// epoch (work) is how often a worker looks at the others.
+	epoch = 10_000_000
+	// fine (share) is the part of the effort that goes into the last, small steps, with
+	// outlines as they are.
+	fine = 0.25
+
+	// mostLines and leastLines (count) are on how many lines across the strip the first
+	// layout looks for room, fewer where there are many pieces: allLines by their number.
+	mostLines, leastLines = 200, 40
+	allLines              = 20_000
+
+	// wide and near (count) are how many places are tried in the whole strip, and near
+	// to where a piece lies, of which the best three are followed. nearReach
+	// and lineReach (ratio) are how far around it they are looked for, and how far the lines
+	// go along which they are followed, in sizes of the piece.
+	wide, near           = 20, 10
+	nearReach, lineReach = 0.5, 0.7
+	// gain (ratio) is the gain of a line that is worth looking along the next.
+	gain = 1e-3
+	// raise and raiseMost (ratio) are what weights are raised by where two overlap a
+	// little and where most; fade is what is left of a weight where they do not.
+	raise, raiseMost, fade = 0.2, 0.8, 0.95
+	// mostWeight (ratio) keeps weights finite.
+	mostWeight = 1e250
+	// patience (count) is how many rounds may pass without a better state, finePatience in
+	// the last steps; strikes is how often that may be; better (ratio) is what
+	// counts as one.
+	patience, finePatience, strikes, better = 150, 80, 3, 0.98
+	// firstStep, leastStep and leastFine (ratio) are by how much the strip is shrunk, to
+	// begin with, at least, and at least in the last steps.
+	firstStep, leastStep, leastFine = 0.01, 0.001, 1e-5
+	// longer, shorter and finer (ratio) change the step after a success, a failure, and a
+	// failure in the last steps.
+	longer, shorter, finer = 1.3, 0.5, 0.7
+	// swaps (count) is how often two pieces to swap are looked for.
+	swaps = 20
+	// slides (count) is how often all pieces are moved on at the end.
+	slides = 10
 )

@@ -1,0 +1,79 @@
+package strip
+
+import (
+	"math"
+
+	"engrail/motif/path"
+)
+
+// outward returns a simple ring with fewer corners that contains a simple one which runs
+// counter-clockwise. Corners are given up one by one, what adds the least area first,
+// while there are more than enough of them and no more than a share of the ring's area
+// is added in all.
+func outward(ring []path.Point, enough int, share float64) []path.Point {
+	ring = append([]path.Point{}, ring...)
+	left := share * areaOf(ring)
+	for len(ring) > enough {
+		n := len(ring)
+		best, least, meets := -1, left, path.Point{}
+		for i := range n {
+			if area, x, ok := giveUp(ring, i); ok && area <= least {
+				best, least, meets = i, area, x
+			}
+		}
+		if best < 0 {
+			break
+		}
+		left -= least
+		if cross(ring[(best+n-1)%n], ring[best], ring[(best+1)%n]) <= 0 {
+			ring = append(ring[:best], ring[best+1:]...)
+			continue
+		}
+		// The side from best to the next is given up for the corner of its neighbours.
+		ring[best] = meets
+		k := (best + 1) % n
+		ring = append(ring[:k], ring[k+1:]...)
+	}
+	return ring
+}
+
+// giveUp returns the area that is added when the i-th corner is given up: a hollow one
+// for a straight line past it, or else the side behind it for the place where the sides beside
+// it meet.
+func giveUp(ring []path.Point, i int) (area float64, meets path.Point, ok bool) {
+	n := len(ring)
+	a, b, c, d := ring[(i+n-1)%n], ring[i], ring[(i+1)%n], ring[(i+2)%n]
+	if turn := cross(a, b, c); turn <= 0 {
+		return -turn / 2, path.Point{}, n > 3 && empty(ring, a, c, b)
+	}
+	if n <= 4 || cross(b, c, d) <= 0 {
+		return 0, path.Point{}, false
+	}
+	u, v := b.Sub(a), c.Sub(d)
+	across := u.Cross(v)
+	if across >= 0 { // the sides run apart, or side by side
+		return 0, path.Point{}, false
+	}
+	t := d.Sub(b).Cross(v) / across
+	meets = b.Add(u.Mul(t))
+	if t <= 0 || math.IsInf(t, 0) {
+		return 0, path.Point{}, false
+	}
+	return cross(b, meets, c) / 2, meets, empty(ring, b, meets, c)
+}
+
+// empty reports whether no corner of the ring but those of the triangle itself lies in it
+// or on it; the triangle runs counter-clockwise.
+func empty(ring []path.Point, a, b, c path.Point) bool {
+	x0, x1 := min(a.X, b.X, c.X), max(a.X, b.X, c.X)
+	y0, y1 := min(a.Y, b.Y, c.Y), max(a.Y, b.Y, c.Y)
+	for _, q := range ring {
+		if q.X < x0 || q.X > x1 || q.Y < y0 || q.Y > y1 || q == a || q == b || q == c {
+			continue
+		}
+		if cross(a, b, q) >= 0 && cross(b, c, q) >= 0 && cross(c, a, q) >= 0 {
+			return false
+		}
+	}
+	return true
+}

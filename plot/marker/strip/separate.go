@@ -1,0 +1,216 @@
+package strip
+
+import "math"
+
+// descend looks along lines for a better place, along the strip and across it in turn,
+// until there is none.
+func (s *state) descend(i int, p spot, e float64) (spot, float64) {
+	x0, y0, x1, y1 := s.room(p.shape)
+	b := &s.shapes[p.shape].box
+	reach := lineReach * max(b.Width(), b.Height())
+	for k, failed := 0, 0; failed < 2 && e > 0; k++ {
+		l := line{p.x, p.y, 1, 0, max(x0-p.x, -reach), min(x1-p.x, reach)}
+		if k%2 == 1 {
+			l = line{p.x, p.y, 0, 1, max(y0-p.y, -reach), min(y1-p.y, reach)}
+		}
+		failed++
+		if l.t1 <= l.t0 {
+			continue
+		}
+		t, cost, ok := s.along(i, p.shape, l, e)
+		if !ok {
+			continue
+		}
+		if cost < e*(1-gain) {
+			failed = 0
+		}
+		p.x, p.y, e = p.x+t*l.dx, p.y+t*l.dy, cost
+	}
+	return s.inRoom(p), e
+}
+
+// move looks for a better place for a piece: the best of some random places in the strip,
+// near to it and in its other poses are followed downhill.
+func (s *state) move(i int) {
+	now := s.at[i]
+	e := s.costNow(i)
+	type candidate struct {
+		spot
+		cost float64
+	}
+	var top [3]candidate
+	for k := range top {
+		top[k].cost = math.Inf(1)
+	}
+	offer := func(p spot) {
+		c := s.cost(i, p, top[2].cost)
+		for k := range top {
+			if c < top[k].cost {
+				copy(top[k+1:], top[k:2])
+				top[k] = candidate{p, c}
+				break
+			}
+		}
+	}
+	offer(now)
+	poses := s.poses[s.piece[i]]
+	middle := s.shapes[now.shape].box.Centre()
+	for _, shape := range poses {
+		if shape != now.shape {
+			c := s.shapes[shape].box.Centre()
+			offer(s.inRoom(spot{now.x + middle.X - c.X, now.y + middle.Y - c.Y, shape}))
+		}
+	}
+	for range wide {
+		shape := poses[s.rng.IntN(len(poses))]
+		x0, y0, x1, y1 := s.room(shape)
+		offer(s.inRoom(spot{x0 + s.rng.Float64()*(x1-x0), y0 + s.rng.Float64()*(y1-y0), shape}))
+	}
+	b := s.shapes[now.shape].box
+	r := nearReach * max(b.Width(), b.Height())
+	for range near {
+		offer(s.inRoom(spot{now.x + (s.rng.Float64()*2-1)*r, now.y + (s.rng.Float64()*2-1)*r, now.shape}))
+	}
+	best, found := now, false
+	for _, c := range top {
+		if math.IsInf(c.cost, 1) {
+			break
+		}
+		if p, cost := s.descend(i, c.spot, c.cost); cost < e {
+			best, e, found = p, cost, true
+			if e == 0 {
+				break
+			}
+		}
+	}
+	if found {
+		s.put(i, best)
+	}
+}
+
+// reweigh raises the weights of what overlaps, most where it overlaps most, and lets the
+// others fade.
+func (s *state) reweigh() {
+	n := len(s.at)
+	most := 0.0
+	for _, d := range s.loss {
+		most = max(most, d)
+	}
+	for i := range n {
+		for j := range i {
+			k := i*n + j
+			if d := s.loss[k]; d > 0 {
+				s.weight[k] = min(s.weight[k]*(1+raise+raiseMost*d/most), mostWeight)
+			} else if s.weight[k] > 1 {
+				s.weight[k] = max(1, s.weight[k]*fade)
+			} else {
+				continue
+			}
+			s.weight[j*n+i] = s.weight[k]
+		}
+	}
+}
+
+// separate moves pieces until none overlap. It gives up when too many rounds have brought
+// nothing better, and leaves the best that it had.
+func (s *state) separate(patience int, quit func() bool) bool {
+	least := s.total()
+	if least == 0 {
+		return true
+	}
+	best := append([]spot{}, s.at...)
+	for range strikes {
+		start := least
+		for without := 0; without < patience; without++ {
+			s.order = s.order[:0]
+			for i := range s.at {
+				if !s.locked[i] && s.costNow(i) > 0 {
+					s.order = append(s.order, i)
+				}
+			}
+			s.rng.Shuffle(len(s.order), func(a, b int) { s.order[a], s.order[b] = s.order[b], s.order[a] })
+			for _, i := range s.order {
+				if s.costNow(i) > 0 {
+					s.move(i)
+				}
+			}
+			now := s.total()
+			if now == 0 {
+				return true
+			}
+			if now < least {
+				if now < least*better {
+					without = 0
+				}
+				least = now
+				copy(best, s.at)
+			}
+			s.reweigh()
+			if quit() {
+				return false
+			}
+		}
+		s.restore(best, s.length)
+		if least > start*better {
+			return false
+		}
+	}
+	return false
+}
+
+// swap has two large pieces that are not alike change places.
+func (s *state) swap() {
+	for range swaps {
+		i, j := s.rng.IntN(len(s.at)), s.rng.IntN(len(s.at))
+		a, b := s.at[i], s.at[j]
+		if s.piece[i] == s.piece[j] || s.locked[i] || s.locked[j] || !s.isLarge(a) || !s.isLarge(b) {
+			continue
+		}
+		p, q := s.shapes[a.shape].box.Centre(), s.shapes[b.shape].box.Centre()
+		s.put(i, s.inRoom(spot{b.x + q.X - p.X, b.y + q.Y - p.Y, a.shape}))
+		s.put(j, s.inRoom(spot{a.x + p.X - q.X, a.y + p.Y - q.Y, b.shape}))
+		return
+	}
+}
+
+// isLarge reports whether a piece is harder to place than the middle one.
+func (s *state) isLarge(p spot) bool { return s.shapes[p.shape].weight >= s.middle }
+
+// shrink makes the strip shorter: what lies beyond its end is moved back.
+func (s *state) shrink(length float64) {
+	s.length = length
+	for i, p := range s.at {
+		if !s.locked[i] {
+			s.at[i] = s.inRoom(p)
+		}
+	}
+	s.renew()
+}
+
+// settle moves all pieces towards the strip's start, as far as there is room.
+func (s *state) settle() {
+	order := s.byPlace()
+	for range slides {
+		moved := false
+		for _, i := range order {
+			p := s.at[i]
+			if s.locked[i] {
+				continue
+			}
+			x0, _, _, _ := s.room(p.shape)
+			to := x0
+			s.across(i, p.shape, line{0, p.y, 1, 0, x0, p.x})
+			for _, k := range s.spans {
+				to = max(to, min(k.to, p.x))
+			}
+			if to < p.x-s.slack {
+				p.x = to
+				s.put(i, p)
+				moved = true
+			}
+		}
+		if !moved {
+			break
+		}
+	}
+}

@@ -1,0 +1,273 @@
+package strip
+
+import (
+	"math"
+	"math/rand/v2"
+)
+
+// spot is where a piece lies: a shape moved by x, y.
+type spot struct {
+	x, y  float64
+	shape int32
+}
+
+// reach is a box.
+type reach struct{ x0, y0, x1, y1 float64 }
+
+func (a *reach) meets(b *reach) bool {
+	return a.x0 < b.x1 && a.x1 > b.x0 && a.y0 < b.y1 && a.y1 > b.y0
+}
+
+// state is a layout in which pieces may overlap, and what overlaps weigh.
+type state struct {
+	*table
+	length float64
+	at     []spot
+	boxes  []reach   // of the pieces with their margins
+	loss   []float64 // by how much each pair overlaps, in a full matrix
+	weight []float64
+	rng    *rand.Rand
+	work   int // what was spent so far, in boxes compared
+
+	spans []span // room for the lines
+	stops []float64
+	order []int
+}
+
+// span is where a line runs through a hull.
+type span struct {
+	from, to     float64
+	weight       float64
+	rel          *relation
+	hull         *hull
+	x, y, dx, dy float64 // the line, seen from the hull's piece
+}
+
+func newState(t *table, seed, stream uint64) *state {
+	n := len(t.piece)
+	s := &state{
+		table: t, at: make([]spot, n), boxes: make([]reach, n),
+		loss: make([]float64, n*n), weight: make([]float64, n*n), rng: rand.New(rand.NewPCG(seed, stream)),
+	}
+	s.forget()
+	return s
+}
+
+// forget makes all weights 1.
+func (s *state) forget() {
+	for i := range s.weight {
+		s.weight[i] = 1
+	}
+}
+
+// restore puts all pieces where they lay.
+func (s *state) restore(at []spot, length float64) {
+	copy(s.at, at)
+	s.length = length
+	s.renew()
+}
+
+// room returns between what limits a shape can lie in the strip.
+func (s *state) room(shape int32) (x0, y0, x1, y1 float64) {
+	h := &s.shapes[shape]
+	x0, x1 = -h.box.Min.X, s.length-h.box.Max.X
+	y0, y1 = -h.box.Min.Y, s.height-h.box.Max.Y
+	switch {
+	case h.low:
+		y1 = y0
+	case h.high:
+		y0 = y1
+	}
+	return x0, y0, x1, max(y0, y1)
+}
+
+// inRoom returns the nearest spot that is in the strip.
+func (s *state) inRoom(p spot) spot {
+	x0, y0, x1, y1 := s.room(p.shape)
+	p.x, p.y = max(min(p.x, x1), x0), max(min(p.y, y1), y0)
+	return p
+}
+
+func (t *table) reach(shape int32, x, y float64) reach {
+	c := &t.shapes[shape].cover
+	return reach{x + c.Min.X, y + c.Min.Y, x + c.Max.X, y + c.Max.Y}
+}
+
+// cost is what a piece overlaps in a place, weighted; once it is over the limit it is not
+// summed to its end.
+func (s *state) cost(i int, p spot, limit float64) float64 {
+	s.work += len(s.at)
+	sum := 0.0
+	weight := s.weight[i*len(s.at):]
+	a := s.reach(p.shape, p.x, p.y)
+	for j := range s.boxes {
+		if !a.meets(&s.boxes[j]) || j == i {
+			continue
+		}
+		b := &s.at[j]
+		r := s.relation(p.shape, b.shape)
+		s.work += hullWork * len(r.hulls)
+		if d := r.depth(p.x-b.x, p.y-b.y); d > 0 {
+			sum += weight[j] * d
+			if sum >= limit {
+				return sum
+			}
+		}
+	}
+	return sum
+}
+
+// put moves a piece and renews its losses.
+func (s *state) put(i int, p spot) {
+	s.at[i] = p
+	a := s.reach(p.shape, p.x, p.y)
+	s.boxes[i] = a
+	n := len(s.at)
+	for j := range s.at {
+		if j == i {
+			continue
+		}
+		d := 0.0
+		if a.meets(&s.boxes[j]) {
+			b := &s.at[j]
+			d = s.relation(p.shape, b.shape).depth(p.x-b.x, p.y-b.y)
+		}
+		s.loss[i*n+j], s.loss[j*n+i] = d, d
+	}
+}
+
+// renew makes all losses anew.
+func (s *state) renew() {
+	for i, p := range s.at {
+		s.boxes[i] = s.reach(p.shape, p.x, p.y)
+	}
+	for i := range s.at {
+		s.put(i, s.at[i])
+	}
+}
+
+// total is the sum of all losses.
+func (s *state) total() float64 {
+	n := len(s.at)
+	sum := 0.0
+	for i := range n {
+		for _, d := range s.loss[i*n : i*n+i] {
+			sum += d
+		}
+	}
+	return sum
+}
+
+// costNow is the weighted loss of a piece where it lies.
+func (s *state) costNow(i int) float64 {
+	n := len(s.at)
+	sum := 0.0
+	for j, d := range s.loss[i*n : i*n+n] {
+		if d > 0 {
+			sum += d * s.weight[i*n+j]
+		}
+	}
+	return sum
+}
+
+// far is the length of the strip that is used.
+func (s *state) far() float64 {
+	far := 0.0
+	for _, q := range s.at {
+		far = max(far, q.x+s.shapes[q.shape].box.Max.X)
+	}
+	return far
+}
+
+// line is a part of a straight line: from a point on, between two values of the
+// parameter.
+type line struct{ x, y, dx, dy, t0, t1 float64 }
+
+// across finds the spans of the hulls that a piece would meet on a line.
+func (s *state) across(i int, shape int32, l line) {
+	s.work += len(s.at)
+	s.spans = s.spans[:0]
+	c := &s.shapes[shape].cover
+	a := reach{
+		l.x + min(l.t0*l.dx, l.t1*l.dx) + c.Min.X, l.y + min(l.t0*l.dy, l.t1*l.dy) + c.Min.Y,
+		l.x + max(l.t0*l.dx, l.t1*l.dx) + c.Max.X, l.y + max(l.t0*l.dy, l.t1*l.dy) + c.Max.Y,
+	}
+	weight := s.weight[i*len(s.at):]
+	for j := range s.boxes {
+		if !a.meets(&s.boxes[j]) || j == i {
+			continue
+		}
+		b := &s.at[j]
+		r := s.relation(shape, b.shape)
+		x, y, dx, dy := r.sx*(l.x-b.x), r.sy*(l.y-b.y), r.sx*l.dx, r.sy*l.dy
+		x0, x1 := x+min(l.t0*dx, l.t1*dx), x+max(l.t0*dx, l.t1*dx)
+		y0, y1 := y+min(l.t0*dy, l.t1*dy), y+max(l.t0*dy, l.t1*dy)
+		for k := range r.hulls {
+			h := &r.hulls[k]
+			if x1 <= h.x0 || x0 >= h.x1 || y1 <= h.y0 || y0 >= h.y1 {
+				continue
+			}
+			s.work += hullWork
+			from, to := r.span(h, x, y, dx, dy, math.Inf(-1), math.Inf(1))
+			if from < to && from < l.t1 && to > l.t0 {
+				s.spans = append(s.spans, span{from, to, weight[j], r.relation, h, x, y, dx, dy})
+			}
+		}
+	}
+}
+
+// along looks for the best place of a piece on a line; its cost has to be below a limit.
+// What a piece overlaps of one hull is a concave function along a line, so that the sum
+// of them is least where the line enters or leaves one, or at an end.
+func (s *state) along(i int, shape int32, l line, limit float64) (best, cost float64, ok bool) {
+	s.across(i, shape, l)
+	s.stops = append(s.stops[:0], l.t0, l.t1)
+	for k := range s.spans {
+		p := &s.spans[k]
+		if p.from > l.t0 {
+			s.stops = append(s.stops, p.from)
+		}
+		if p.to < l.t1 {
+			s.stops = append(s.stops, p.to)
+		}
+	}
+	cost = limit
+	for _, t := range s.stops {
+		sum := 0.0
+		for k := range s.spans {
+			p := &s.spans[k]
+			if t <= p.from || t >= p.to {
+				continue
+			}
+			s.work += hullWork
+			sum += p.weight * p.rel.hullDepth(p.hull, p.x+t*p.dx, p.y+t*p.dy)
+			if sum >= cost {
+				break
+			}
+		}
+		if sum < cost {
+			best, cost, ok = t, sum, true
+			if cost == 0 {
+				break
+			}
+		}
+	}
+	return best, cost, ok
+}
+
+// firstFree returns the first place on the line at y, from the strip's start, where a
+// piece overlaps none of those that lie; it has to be below a limit.
+func (s *state) firstFree(i int, shape int32, y, limit float64) (float64, bool) {
+	x, _, _, _ := s.room(shape)
+	if limit < x {
+		return 0, false
+	}
+	s.across(i, shape, line{0, y, 1, 0, x, limit})
+	for k := 0; k < len(s.spans); k++ {
+		if p := &s.spans[k]; p.from < x && p.to > x {
+			x = p.to
+			k = -1 // those before may begin before it
+		}
+	}
+	return x, x < limit
+}
