@@ -119,14 +119,12 @@ func (p *Plan) plots(d device, groups []plot.Group, title, base string) ([]outpu
 	if d.vNotches && d.Tool == hpgl.Knife {
 		groups = cutOut(groups)
 	}
-	width, height := d.Room()
-	stretch := p.stretch("hpgl")
-	width, height = width/stretch.X, height/stretch.Y
+	size := p.reach(d)
 	// On a roll that is fed along x pieces lie across it, as they hang, in rows that
 	// follow one another; then all of it is turned.
-	wide, high := width, height
+	wide, high := size.X, size.Y
 	if d.turned {
-		wide, high = height, width
+		wide, high = high, wide
 	}
 	sheets, err := laidOut(groups, wide, high)
 	if err != nil {
@@ -138,9 +136,21 @@ func (p *Plan) plots(d device, groups []plot.Group, title, base string) ([]outpu
 			sheets[i] = s.Transform(path.Translation(path.Point{}.Sub(s.Bounds().Min)))
 		}
 	}
+	return framed(d, sheets, size, title, base)
+}
+
+// reach returns what of a design the device reaches at once, 0 for without end.
+func (p *Plan) reach(d device) path.Vec {
+	width, height := d.Room()
+	stretch := p.stretch("hpgl")
+	return path.Vec{X: width / stretch.X, Y: height / stretch.Y}
+}
+
+// framed makes plots of drawings, in frames of a size where they are larger.
+func framed(d device, sheets []plot.Drawing, size path.Vec, title, base string) ([]output, error) {
 	var all []output
 	for _, sheet := range sheets {
-		frames, err := plot.Frames(sheet, width, height, d.registerRole())
+		frames, err := plot.Frames(sheet, size.X, size.Y, d.registerRole())
 		if err != nil {
 			return nil, &Error{
 				Problem: err.Error(),

@@ -182,7 +182,7 @@ func newApp(s Streams) *cli.App {
 		Flags:          []cli.Flag{cli.HelpFlag},
 		Commands: []*cli.Command{
 			demoCommand(s), newCommand(s), inspectCommand(s), fitCommand(s), compareCommand(s), turningCommand(s), seamsCommand(s), reviewCommand(s),
-			buildCommand(s), notesCommand(s), checkCommand(s), calibrateCommand(s),
+			buildCommand(s), markerCommand(s), notesCommand(s), checkCommand(s), calibrateCommand(s),
 			motifsCommand(s), schemaCommand(s), versionCommand(s), helpCommand(),
 		},
 	}
