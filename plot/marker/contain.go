@@ -63,6 +63,8 @@ func steps(s path.Segment, err float64) int {
 type ring struct {
 	at  []path.Point
 	off []float64
+	// While it is thinned: the points before and behind each that are left.
+	prev, next []int
 }
 
 func (r *ring) add(p path.Point, off float64) {
@@ -77,68 +79,85 @@ func (r *ring) add(p path.Point, off float64) {
 // those of inward corners, and edges whose neighbours meet beyond them. What costs least
 // goes first.
 func (r *ring) thin(err float64) []path.Point {
-	for len(r.at) > 4 {
-		best, at, cost := candidate{}, -1, math.Inf(1)
-		for i := range r.at {
-			if c, ok := r.without(i, err); ok && c.off < cost {
-				best, at, cost = c, i, c.off
+	n := len(r.at)
+	r.prev, r.next = make([]int, n), make([]int, n)
+	all := make([]candidate, n)
+	for i := range n {
+		r.prev[i], r.next[i] = (i+n-1)%n, (i+1)%n
+	}
+	for i := range n {
+		all[i] = r.without(i, err)
+	}
+	first := 0
+	for left := n; left > 4; left-- {
+		best := -1
+		for i := range all {
+			if all[i].can && (best < 0 || all[i].off < all[best].off) {
+				best = i
 			}
 		}
-		if at < 0 {
+		if best < 0 {
 			break
 		}
-		r.take(at, best)
+		gone := r.take(best, all[best])
+		all[gone] = candidate{}
+		if gone == first {
+			first = r.next[gone]
+		}
+		// What a point can do depends on the one before it and the two behind it.
+		for i, k := r.prev[r.prev[r.prev[gone]]], 0; k < 5; i, k = r.next[i], k+1 {
+			all[i] = r.without(i, err)
+		}
 	}
-	return r.at
+	var points []path.Point
+	for i := first; ; {
+		points = append(points, r.at[i])
+		if i = r.next[i]; i == first {
+			return points
+		}
+	}
 }
 
-// candidate is a polygon without a point or an edge: the point that comes in the edge's
-// place, and how far off the edges are.
+// candidate is a polygon without a point, or without the edge from it to the next, in
+// whose place a point comes; and how far off the edges are then.
 type candidate struct {
-	edge bool
-	in   path.Point
-	off  float64
+	can, edge bool
+	in        path.Point
+	off       float64
 }
 
 // without looks at what becomes of the polygon without its i-th point if that is an
 // inward corner, or without the edge from it to the next if both are outward ones.
-func (r *ring) without(i int, err float64) (candidate, bool) {
-	n := len(r.at)
-	h, j, k := (i+n-1)%n, (i+1)%n, (i+2)%n
-	a, b, c, d := r.at[h], r.at[i], r.at[j], r.at[k]
+func (r *ring) without(i int, err float64) candidate {
+	h, j := r.prev[i], r.next[i]
+	a, b, c, d := r.at[h], r.at[i], r.at[j], r.at[r.next[j]]
 	before, edge, after := b.Sub(a), c.Sub(b), d.Sub(c)
-	if turn := before.Cross(edge); turn <= 0 {
+	if before.Cross(edge) <= 0 {
 		// The chord across leaves the polygon's inside on its left.
 		_, off := path.Line(a, c).Nearest(b)
 		off += max(r.off[h], r.off[i])
-		return candidate{off: off}, off <= err && before.Dot(edge) > 0
-	}
-	if edge.Cross(after) <= 0 {
-		return candidate{}, false
+		return candidate{can: off <= err && before.Dot(edge) > 0, off: off}
 	}
 	sin := before.Cross(after)
-	if !(sin > 0) || !(before.AngleTo(after) < math.Pi/2) {
-		return candidate{}, false // they meet far off, or not at all
+	if edge.Cross(after) <= 0 || !(sin > 0) || before.Dot(after) <= 0 {
+		return candidate{} // they do not meet, or far off
 	}
 	p := b.Add(before.Mul(edge.Cross(after) / sin))
-	_, off := path.Line(b, c).Nearest(p)
-	off += r.off[i]
+	off := math.Abs(p.Sub(b).Cross(edge.Unit())) + r.off[i]
 	// What the edges beside it gain lies between it and the new corner.
-	return candidate{edge: true, in: p, off: max(off, r.off[h], r.off[j])}, off <= err
+	off = max(off, r.off[h], r.off[j])
+	return candidate{can: off <= err, edge: true, in: p, off: off}
 }
 
-// take makes the polygon that a candidate stands for.
-func (r *ring) take(i int, c candidate) {
-	n := len(r.at)
-	h, j := (i+n-1)%n, (i+1)%n
-	if !c.edge {
-		r.off[h] = c.off
-		r.at, r.off = append(r.at[:i], r.at[i+1:]...), append(r.off[:i], r.off[i+1:]...)
-		return
+// take makes the polygon that a candidate stands for, and returns the point that goes.
+func (r *ring) take(i int, c candidate) (gone int) {
+	r.off[r.prev[i]] = c.off
+	if gone = i; c.edge {
+		gone = r.next[i]
+		r.at[i], r.off[i] = c.in, c.off
 	}
-	r.off[h] = c.off
-	r.at[i], r.off[i] = c.in, c.off
-	r.at, r.off = append(r.at[:j], r.at[j+1:]...), append(r.off[:j], r.off[j+1:]...)
+	r.next[r.prev[gone]], r.prev[r.next[gone]] = r.next[gone], r.prev[gone]
+	return gone
 }
 
 // container returns a polygon that holds the outline within [containing] and does not

@@ -79,22 +79,22 @@ const MaxBytes = 16 << 20
 func Encode(w io.Writer, f File) error {
 	c := f.Cloth
 	form := fileForm{
-		Form: 1, Style: f.Style, Use: step(f.Use, 1e-6), Order: []orderForm{}, Sections: []float64{}, Pieces: []placeForm{},
-		Cloth: clothForm{c.Width, c.Selvage, c.Direction.String(), step(degrees(c.Tilt), turnStep), c.Folded, c.Alike, c.Gap, c.End, c.Longest},
+		Form: 1, Style: f.Style, Use: decimals(f.Use, 6), Order: []orderForm{}, Sections: []float64{}, Pieces: []placeForm{},
+		Cloth: clothForm{c.Width, c.Selvage, c.Direction.String(), decimals(degrees(c.Tilt), turnDecimals), c.Folded, c.Alike, c.Gap, c.End, c.Longest},
 	}
 	for _, g := range f.Order {
 		form.Order = append(form.Order, orderForm{g.Size, g.Count})
 	}
 	for _, s := range f.Sections {
-		form.Sections = append(form.Sections, step(s, placeStep))
+		form.Sections = append(form.Sections, decimals(s, placeDecimals))
 	}
 	for _, p := range f.Places {
-		turn := step(degrees(math.Remainder(p.Turn, 2*math.Pi)), turnStep)
+		turn := decimals(degrees(math.Remainder(p.Turn, 2*math.Pi)), turnDecimals)
 		if turn == -180 {
 			turn = 180
 		}
 		form.Pieces = append(form.Pieces, placeForm{
-			p.Piece, p.Size, p.Side.String(), p.Copy, p.Garment, p.Section + 1, p.Mirrored, turn, step(p.At.X, placeStep), step(p.At.Y, placeStep), p.Locked,
+			p.Piece, p.Size, p.Side.String(), p.Copy, p.Garment, p.Section + 1, p.Mirrored, turn, decimals(p.At.X, placeDecimals), decimals(p.At.Y, placeDecimals), p.Locked,
 		})
 	}
 	out, err := json.MarshalIndent(form, "", " ")
@@ -104,9 +104,6 @@ func Encode(w io.Writer, f File) error {
 	_, err = w.Write(append(out, '\n'))
 	return err
 }
-
-// step rounds to whole steps, without a sign on zero.
-func step(x, by float64) float64 { return math.Round(x/by)*by + 0 }
 
 // Decode reads a marker. Errors are of the type [Error] and name the place in the file;
 // an error of the reader is passed on.

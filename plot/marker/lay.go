@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"time"
 
 	"engrail/motif/path"
@@ -86,7 +87,7 @@ func (j *Job) Lay(ctx context.Context, o Options) (*Marker, error) {
 	}
 	m := &Marker{Job: j, Layout: Layout{Cloth: j.Cloth, Order: j.Order}}
 	for i, s := range sections {
-		m.Sections = append(m.Sections, s.length+2*j.Cloth.End)
+		m.Sections = append(m.Sections, decimals(s.length+2*j.Cloth.End, placeDecimals))
 		for _, p := range s.places {
 			p.Section = i
 			m.Places = append(m.Places, p)
@@ -364,9 +365,15 @@ func (w *work) search(ctx context.Context, b batch, o strip.Options) (block, err
 
 func sameAngle(a, b float64) bool { return math.Abs(math.Remainder(a-b, 2*math.Pi)) < 1e3*sameTurn }
 
-// rounded returns the point in whole steps of a place.
+// rounded returns the point in the decimals of a place.
 func rounded(p path.Point) path.Point {
-	return path.Point{X: math.Round(p.X/placeStep) * placeStep, Y: math.Round(p.Y/placeStep) * placeStep}
+	return path.Point{X: decimals(p.X, placeDecimals), Y: decimals(p.Y, placeDecimals)}
+}
+
+// decimals rounds to a number of decimals, without a sign on zero.
+func decimals(x float64, n int) float64 {
+	r, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'f', n, 64), 64) // of what it has written
+	return r + 0
 }
 
 // partOf returns the part that lies at a place, -1 for none.

@@ -1,8 +1,6 @@
 package marker
 
 import (
-	"math"
-
 	"engrail/motif/path"
 )
 
@@ -54,10 +52,9 @@ func (j *Job) push(a, b block) block {
 		}
 		at -= step
 	}
-	at = math.Ceil(at/placeStep) * placeStep
 	out := block{places: append([]Place(nil), a.places...), length: a.length}
 	for _, p := range b.places {
-		p.At.X += at
+		p.At = rounded(p.At.Add(path.Vec{X: at}))
 		out.places = append(out.places, p)
 	}
 	out.length = max(a.length, b.length+at)

@@ -15,11 +15,10 @@ const (
 	// finest (distance, mm) is the least of that which is tried for an outline that comes
 	// so near to itself that a coarser polygon would cross itself.
 	finest = containing / 64
-	// placeStep (distance, mm) is the step in which places are written in a file: far below
-	// Slack and far above the rounding of coordinates.
-	placeStep = 1e-9
-	// turnStep (angle, degrees) is that of turns.
-	turnStep = 1e-9
+	// placeDecimals and turnDecimals (counts) are those of a place in mm and of a turn in
+	// degrees: steps far below Slack and far above the rounding of coordinates.
+	placeDecimals = 9
+	turnDecimals  = 9
 	// sameTurn (angle, rad) is how near two turns are one.
 	sameTurn = 1e-9
 	// straightFold (distance, mm) is how far a fold edge may bend from the line between its
