@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"reflect"
+	"strings"
 
 	"engrail/motif/path"
 )
@@ -174,14 +176,44 @@ func decode(r io.Reader, into any, strict bool) error {
 		d.DisallowUnknownFields()
 	}
 	err = d.Decode(into)
+	at := int(d.InputOffset())
 	if err == nil {
-		if _, more := d.Token(); more != io.EOF {
-			err = errors.New("something follows its end")
+		if _, more := d.Token(); more == io.EOF {
+			return nil
+		}
+		err = errors.New("something follows its end")
+	}
+	var syntax *json.SyntaxError
+	var kind *json.UnmarshalTypeError
+	switch {
+	case errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, io.EOF):
+		at, err = len(data), errors.New("it ends too soon")
+	case errors.As(err, &syntax):
+		at = int(syntax.Offset)
+	case errors.As(err, &kind):
+		at, err = int(kind.Offset), fmt.Errorf("%s is a %s, where a %s should be", kind.Field, kind.Value, wordFor(kind.Type.Kind()))
+	default:
+		if _, word, ok := strings.Cut(err.Error(), "unknown field "); ok {
+			at, err = max(0, bytes.Index(data, []byte(word))), fmt.Errorf("there is no key %s", word)
 		}
 	}
-	if err == nil {
-		return nil
+	line := 1 + bytes.Count(data[:min(len(data), at)], []byte("\n"))
+	return &Error{fmt.Sprintf("line %d: %v", line, err), "correct it there, or give a file that is whole"}
+}
+
+// wordFor returns what people call a kind of value.
+func wordFor(k reflect.Kind) string {
+	switch k {
+	case reflect.Int:
+		return "whole number"
+	case reflect.Float64:
+		return "number"
+	case reflect.Bool:
+		return "true or false"
+	case reflect.String:
+		return "string"
+	case reflect.Slice, reflect.Array:
+		return "list"
 	}
-	line := 1 + bytes.Count(data[:min(int64(len(data)), d.InputOffset())], []byte("\n"))
-	return &Error{fmt.Sprintf("line %d: it is not as it should be: %v", line, err), "correct it there, or give a file that is whole"}
+	return "object"
 }
