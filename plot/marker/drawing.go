@@ -125,7 +125,7 @@ func (m *Marker) cloth(from []float64, end float64) plot.Group {
 // legend writes the lines of the legend before the beginning of the cloth, one below the
 // other from its upper edge.
 func (m *Marker) legend(lines []string) plot.Group {
-	g := plot.Group{ID: "legend", Label: "legend"}
+	g := plot.Group{ID: "marker-legend", Label: "legend of the marker"}
 	top := m.Cloth.Breadth() - legendText
 	for i, s := range lines {
 		g.Texts = append(g.Texts, plot.Text{

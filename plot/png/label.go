@@ -35,6 +35,7 @@ type label struct {
 	size  float64  // px
 	owner int      // of the ground that it belongs to
 	order int      // among the labels of the drawing
+	under hue      // what is painted under it, 0 for nothing
 	in    area
 }
 
@@ -56,6 +57,9 @@ func (k *kit) labels(pc piece, owner int, most float64) []label {
 				lines: []string{t.String}, align: t.Align, angle: t.Angle, at: pc.view.point(t.At),
 				size: size, owner: owner, in: pc.in,
 			})
+			if pc.hatch > 0 {
+				all[len(all)-1].under = tintOf(pc.kind)
+			}
 		}
 		last = t
 	}
@@ -119,6 +123,9 @@ func upright(angle float64) gg.Point {
 // letter writes the label into its spot and takes it.
 func (k *kit) letter(p *picture, r *room, l label, s spot) {
 	r.takeSpot(s)
+	if l.under != 0 && l.owner != nowhere {
+		p.fill(l.under, shift(s.centre, s.along, -s.w/2, -s.h/2), shift(s.centre, s.along, s.w/2, -s.h/2), shift(s.centre, s.along, s.w/2, s.h/2), shift(s.centre, s.along, -s.w/2, s.h/2))
+	}
 	size := l.size
 	pad := breathing * k.unit
 	for i, line := range l.lines {
@@ -215,6 +222,7 @@ func (k *kit) elsewhere(p *picture, r *room, l label) bool {
 		beside.centre = found.centre
 		if from, to := k.leader(r, l, beside); !r.meets(from, to, lettered) {
 			k.drawLeader(p, r, from, to)
+			l.under = 0
 			k.letter(p, r, l, beside)
 			return true
 		}

@@ -15,6 +15,7 @@ type entry struct {
 	role   plot.Role
 	point  bool // the role occurs only as points
 	tint   hue  // 0 for a line style
+	hatch  int  // of a tint, 0 for none
 	pen    pen  // of a line without a role
 	corner bool // a dot
 }
@@ -23,8 +24,17 @@ type entry struct {
 func legendOf(pieces []piece) []entry {
 	lines, points := map[plot.Role]bool{}, map[plot.Role]bool{}
 	kinds := map[string]bool{}
+	sizes := map[int]string{} // by their hatching
+	cloth := map[plot.Role]bool{}
 	for _, p := range pieces {
+		if p.size != "" && p.hatch >= 0 {
+			sizes[p.hatch] = p.size
+		}
 		for _, l := range p.lines {
+			if p.kind == clothKind {
+				cloth[l.Role] = true
+				continue
+			}
 			if l.Path.Length() > 0 {
 				lines[l.Role] = true
 			} else {
@@ -39,13 +49,26 @@ func legendOf(pieces []piece) []entry {
 			all = append(all, entry{name: nameOf(r), role: r, point: !lines[r]})
 		}
 	}
+	for _, r := range []plot.Role{plot.Fold, plot.Internal, plot.Mark} {
+		if name := map[plot.Role]string{plot.Fold: "fold", plot.Internal: "cloth edge", plot.Mark: "splice"}[r]; cloth[r] && !(r == plot.Fold && lines[r]) {
+			all = append(all, entry{name: name, role: r})
+		}
+	}
 	for _, kind := range []string{"garment", "facing", "interfacing", "lining"} {
 		if kinds[kind] {
 			all = append(all, entry{name: named(kind), tint: tintOf(kind)})
 		}
 	}
+	for i := range len(sizes) {
+		if s, hatched := sizes[i]; hatched && len(sizes) > 1 {
+			all = append(all, entry{name: "size " + s, tint: paper, hatch: i})
+		}
+	}
 	return all
 }
+
+// clothKind is the kind of the piece that stands for the cloth itself.
+const clothKind = "cloth"
 
 // named returns what the legend calls a piece of the kind.
 func named(kind string) string {
@@ -132,6 +155,7 @@ func (k *kit) sample(p *picture, e entry, x, y float64) {
 	switch {
 	case e.tint != 0:
 		p.rectangle(pen{hue: e.tint}, x, y-8*u, sampleWidth*u, 16*u)
+		p.hatch(e.hatch, [][]gg.Point{{at(0, -8), at(sampleWidth, -8), at(sampleWidth, 8), at(0, 8)}})
 		p.rectangle(pen{hue: grey, width: u}, x, y-8*u, sampleWidth*u, 16*u)
 	case e.pen.width > 0:
 		p.stroke(e.pen.times(p.weight), at(0, 0), at(sampleWidth, 0))

@@ -118,6 +118,7 @@ func (k *kit) draw(p *picture, r *room, pieces []piece) {
 		if h := tintOf(pc.kind); h != paper {
 			p.items = append(p.items, item{pen: pen{hue: h}, points: loops[0], holes: loops[1:]})
 		}
+		p.hatch(pc.hatch, loops)
 		p.allowance(pc)
 	}
 	lines := len(p.items)

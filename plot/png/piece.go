@@ -13,6 +13,8 @@ import (
 // not pieces of their own.
 type piece struct {
 	kind  string
+	size  string
+	hatch int // the number of its hatching, 0 for none
 	lines []plot.Line
 	texts []plot.Text
 	view  view
@@ -37,7 +39,7 @@ func collect(d plot.Drawing) ([]piece, path.Box, error) {
 			own := len(pieces) - 1
 			p = &piece{}
 			if g.Piece != nil {
-				p.kind = g.Piece.Kind
+				p.kind, p.size = g.Piece.Kind, g.Piece.Size
 			}
 			defer func() { pieces[own] = *p }()
 		}

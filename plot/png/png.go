@@ -30,6 +30,12 @@ type Options struct {
 	Longest int
 	// NoLegend leaves out the list of line styles.
 	NoLegend bool
+	// Fine keeps lettering and lines in a larger picture as small as in one of the usual
+	// size, so that more of it has room: for what is looked at part by part.
+	Fine bool
+	// BySize hatches the pieces of several sizes, each in a way of its own, and names the
+	// sizes in the legend: they are told apart in black and white.
+	BySize bool
 }
 
 // Write writes a picture of the drawing, as large as fits the longest side.
@@ -41,6 +47,9 @@ func Write(w io.Writer, d plot.Drawing, o Options) error {
 	pieces, box, err := collect(d)
 	if err != nil {
 		return err
+	}
+	if o.BySize {
+		hatch(pieces)
 	}
 	return write(w, pieces, box, title(d, o), o)
 }
@@ -93,10 +102,14 @@ func newKit(o Options) (*kit, error) {
 	if longest < smallestLongest || longest > largestLongest {
 		return nil, fmt.Errorf("png: the longest side is set to %d px; choose from %d to %d", longest, smallestLongest, largestLongest)
 	}
+	look := float64(longest)
+	if o.Fine {
+		look = min(look, usualLongest)
+	}
 	return &kit{
-		unit:    max(1, float64(longest)/usualLongest),
+		unit:    max(1, look/usualLongest),
 		longest: float64(longest),
-		margin:  56 * max(0.6, float64(longest)/usualLongest),
+		margin:  56 * max(0.6, look/usualLongest),
 		regular: regular(), medium: medium(),
 	}, nil
 }

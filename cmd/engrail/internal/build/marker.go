@@ -19,11 +19,10 @@ import (
 )
 
 // markerScale (px per mm) is what a picture of a marker has at least, so that labels find
-// room, up to the largest picture; markerPixels (px) is its longest side at least.
+// room, up to the largest picture of mostPixels (px).
 const (
-	markerScale  = 0.5
-	markerPixels = 1600
-	mostPixels   = 6400
+	markerScale = 0.8
+	mostPixels  = 6400
 )
 
 // MarkerFormats returns the formats that a marker can be written in.
@@ -108,7 +107,7 @@ func (p *Plan) markerOutputs(m *marker.Marker, o MarkerOptions, base string) ([]
 		switch format {
 		case "png":
 			plain := m.Drawing(title, nil)
-			o := png.Options{Longest: markerPicture(plain, p.Style.Output.Picture), Captions: legend[1:]}
+			o := png.Options{Longest: markerPicture(plain, p.Style.Output.Picture), Captions: legend[1:], Fine: true, BySize: true}
 			all = append(all, output{name: base + ".png", format: format, drawing: plain,
 				write: func(w io.Writer, d plot.Drawing) error { return png.Write(w, d, o) }})
 		case "hpgl":
@@ -137,7 +136,7 @@ func (p *Plan) markerOutputs(m *marker.Marker, o MarkerOptions, base string) ([]
 func markerPicture(d plot.Drawing, wanted int) int {
 	box := d.Bounds()
 	long := max(box.Width(), box.Height()) * markerScale
-	return min(mostPixels, max(wanted, markerPixels, int(math.Ceil(long/100)*100)))
+	return min(mostPixels, max(wanted, int(math.Ceil(long/100)*100)))
 }
 
 // inSizes sorts the pieces of a marker of several sizes into a group for each.
