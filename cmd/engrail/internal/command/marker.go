@@ -192,8 +192,8 @@ func (t *lay) load(c *cli.Context, file string) (width float64, err error) {
 			return 0, err
 		}
 		t.inputs = in.inputs
-		t.pieces = in.markerPieces()
-		return 0, nil
+		t.pieces, err = in.markerPieces()
+		return 0, err
 	}
 	t.plan, t.inputs, err = load(c, file)
 	if err != nil {

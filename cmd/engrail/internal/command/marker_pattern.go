@@ -2,6 +2,7 @@ package command
 
 import (
 	"fmt"
+	"math"
 
 	"engrail/cmd/engrail/internal/pattern"
 	"engrail/motif/path"
@@ -9,20 +10,25 @@ import (
 	"engrail/plot/marker"
 )
 
-// markerPieces returns the pieces of a pattern as they are to be cut, in all sizes.
-func (in *inspection) markerPieces() []marker.Piece {
+// markerPieces returns the pieces of a pattern as they are to be cut, in all sizes. A
+// piece on the fold without a straight side there is an error.
+func (in *inspection) markerPieces() ([]marker.Piece, error) {
 	var all []marker.Piece
 	for _, s := range in.sizes {
 		taken := map[string]int{}
 		for _, p := range s.report.Pieces {
 			piece := pieceToLay(p, s.Name)
+			if p.OnFold && piece.Half == nil {
+				return nil, &fileError{fmt.Sprintf("%s: %s is cut on the fold, and no straight side of it is one", in.file, piece.Name),
+					"draw the fold as a straight side of the piece, with the word fold beside it", nil}
+			}
 			if taken[piece.Name]++; taken[piece.Name] > 1 {
 				piece.Name = fmt.Sprintf("%s (%d)", piece.Name, taken[piece.Name])
 			}
 			all = append(all, piece)
 		}
 	}
-	return all
+	return all, nil
 }
 
 // pieceToLay returns a piece of a pattern as it is to be cut: on a fold, opened out too.
@@ -63,17 +69,33 @@ func pieceToLay(p pattern.Inspected, size string) marker.Piece {
 	return out
 }
 
-// opened returns the outline with its mirror image in a fold, which is a part of it, and
-// the fold from end to end of the outline.
+// opened returns the outline with its mirror image in the line of a fold, on which a side
+// of it lies, and that side.
 func opened(outline, edge path.Path) (path.Path, path.Segment, bool) {
+	axis := edge.End().Sub(edge.Start())
+	on := func(i int) bool {
+		s := outline.Segment(i)
+		off := func(p path.Point) float64 { return math.Abs(p.Sub(edge.Start()).Cross(axis.Unit())) }
+		return max(off(s.A), off(s.B), off(s.At(0.5))) <= pattern.Straight
+	}
 	ruler := path.NewRuler(outline)
-	from, off := ruler.Nearest(edge.Start())
-	to, off2 := ruler.Nearest(edge.End())
-	if max(off, off2) > pattern.JoinGap {
+	along, off := ruler.Nearest(edge.Start().Lerp(edge.End(), 0.5))
+	first, _ := ruler.Find(along)
+	n := outline.Segments()
+	if off > pattern.JoinGap || !on(first) {
 		return path.Path{}, path.Segment{}, false
 	}
-	fold := path.Line(ruler.At(from), ruler.At(to))
-	half := ruler.Sub(to, from) // all but the fold
+	last := first
+	for range n {
+		if k := (first + n - 1) % n; on(k) {
+			first = k
+		}
+		if k := (last + 1) % n; on(k) {
+			last = k
+		}
+	}
+	fold := path.Line(outline.Segment(first).A, outline.Segment(last).B)
+	half := ruler.Sub(ruler.Stop(last+1), ruler.Stop(first))
 	image := half.Transform(path.Reflection(fold.A, fold.Chord())).Reverse()
 	return path.Join(pattern.JoinGap, half, image).Close(pattern.JoinGap), fold, true
 }
