@@ -213,7 +213,7 @@ func (j *Job) pose(q *part) error {
 		return &Error{fmt.Sprintf("the fold of %s does not lie along its grain", p.called()), "lay the cloth open"}
 	case math.IsInf(short, 1):
 		problem := fmt.Sprintf("%s is %s across the grain, and cloth %s wide has room for %s", p.called(), mm(least), mm(c.Width), mm(height))
-		return &Error{problem, fmt.Sprintf("cloth %.0f mm wide or wider would do", math.Ceil(c.widthFor(least)))}
+		return &tooNarrow{&Error{problem, fmt.Sprintf("cloth %.0f mm wide or wider would do", math.Ceil(c.widthFor(least)))}, p}
 	}
 	return &Error{fmt.Sprintf("%s is %s along the cloth, and a section of %s has room for %s", p.called(), mm(short), mm(c.Longest), mm(c.Longest-2*c.End)),
 		fmt.Sprintf("a greatest length of %.0f mm or more would do", math.Ceil(short+2*c.End))}

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"os"
 	"os/signal"
 	"path/filepath"
 	"slices"
@@ -14,11 +15,10 @@ import (
 	"syscall"
 	"time"
 
-	"os"
-
 	"engrail/cmd/engrail/internal/build"
 	"engrail/cmd/engrail/internal/style"
 	"engrail/facing"
+	"engrail/fit"
 	"engrail/plot/marker"
 
 	"github.com/urfave/cli/v2"
@@ -55,6 +55,7 @@ func markerCommand(s Streams) *cli.Command {
 			&cli.StringSliceFlag{Name: "order", Usage: "cut a `NUMBER` of garments, of a size with 38=2; left out, one of each"},
 			&cli.StringFlag{Name: "pieces", Usage: "lay pieces of the `KINDS` " + strings.Join(kinds(), ", ") + "; garment,facing if left out"},
 			&cli.StringSliceFlag{Name: "apart", Usage: "keep others away from a piece by `NAME=DISTANCE`, such as collar=10mm"},
+			&cli.BoolFlag{Name: "buy", Usage: "print instead how much cloth of the usual widths is needed, rounded up as it is sold"},
 			&cli.BoolFlag{Name: "by-size", Usage: "lay the sizes one after the other"},
 			&cli.StringFlag{Name: "start", Usage: "go on from the layout in the `FILE` of an earlier marker; its locked pieces stay"},
 			&cli.StringSliceFlag{Name: "lock", Usage: "leave the pieces of the `NAME` where they lie in that layout"},
@@ -77,6 +78,9 @@ func markerCommand(s Streams) *cli.Command {
 			if err != nil {
 				return err
 			}
+			if c.Bool("buy") {
+				return t.buy(c, s)
+			}
 			m, err := t.search(c, s)
 			if err != nil {
 				return err
@@ -95,6 +99,9 @@ func markerCommand(s Streams) *cli.Command {
 			}
 			if err := stage.finish(); err != nil || c.Bool("quiet") {
 				return err
+			}
+			for _, x := range t.problems {
+				fmt.Fprintf(s.Err, "engrail: warning: %s: %s\n", x.Where, x.Message)
 			}
 			t.print(s.Out, m)
 			for _, n := range names {
@@ -118,11 +125,14 @@ type lay struct {
 	name    string
 	plan    *build.Plan // with the style that says how files are written
 	pieces  []marker.Piece
-	job     *marker.Job
+	orderOf marker.Order
+	clothOf marker.Cloth
+	job     *marker.Job // nil for a table of widths
 	options marker.Options
 	formats []string
 	inputs  []string
-	earlier *marker.Layout
+	// problems are those of a pattern.
+	problems []fit.Warning
 }
 
 func newLay(c *cli.Context, file string) (*lay, error) {
@@ -142,7 +152,12 @@ func newLay(c *cli.Context, file string) (*lay, error) {
 	if err != nil {
 		return nil, err
 	}
-	if t.job, err = marker.New(t.pieces, order, cloth); err != nil {
+	t.orderOf, t.clothOf = order, cloth
+	if c.Bool("buy") {
+		if c.IsSet("cloth") || c.IsSet("start") {
+			return nil, &usageError{"--buy is for the usual widths of cloth", "leave out --cloth and --start"}
+		}
+	} else if t.job, err = marker.New(t.pieces, order, cloth); err != nil {
 		return nil, err
 	}
 	if err := t.start(c); err != nil {
@@ -192,6 +207,7 @@ func (t *lay) load(c *cli.Context, file string) (width float64, err error) {
 			return 0, err
 		}
 		t.inputs = in.inputs
+		t.problems = in.allProblems()
 		t.pieces, err = in.markerPieces()
 		return 0, err
 	}
@@ -250,7 +266,7 @@ func (t *lay) cloth(c *cli.Context, width float64) (marker.Cloth, error) {
 		}
 		*f.to = float64(length)
 	}
-	if cloth.Width == 0 {
+	if cloth.Width == 0 && !c.Bool("buy") {
 		return cloth, &usageError{"marker needs the width of the cloth", "write for example --cloth 140cm"}
 	}
 	if !c.IsSet("cloth") && !items {
@@ -407,6 +423,40 @@ func (t *lay) search(c *cli.Context, s Streams) (*marker.Marker, error) {
 		show(fmt.Sprintf("laying: %3.0f %%, %s %s long, %.1f %% of the cloth used; Ctrl-C keeps this", 100*p.Done, unit.Short(p.Length), unit, 100*p.Use))
 	}
 	return t.job.Lay(ctx, t.options)
+}
+
+// buy prints how much cloth is needed of each of the usual widths.
+func (t *lay) buy(c *cli.Context, s Streams) error {
+	ctx, end := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer end()
+	shop := marker.Metres
+	if t.plan.Style.Units == style.Inch {
+		shop = marker.Yards
+	}
+	needs, err := marker.Needs(ctx, t.pieces, t.orderOf, t.clothOf, shop.Bolts(), t.options)
+	if err != nil || c.Bool("quiet") {
+		return err
+	}
+	unit := t.plan.Style.Units
+	table := grid{align: "rrrr", indent: 2, rows: [][]string{{"width", "length " + string(unit), "buy", "use"}}}
+	var notes []string
+	for _, n := range needs {
+		if n.Marker == nil {
+			table.add(n.Name, "-", "-", "-")
+			notes = append(notes, fmt.Sprintf("%s: %s; %s", n.Name, n.Narrow, n.Narrow.Remedy()))
+			continue
+		}
+		table.add(n.Name, unit.Text(n.Marker.Length()), shop.Sold(n.Marker.Length()), fmt.Sprintf("%.1f %%", 100*n.Marker.Use()))
+	}
+	fmt.Fprintf(s.Out, "%s: cloth needed, %s\n\n", t.name, t.clothOf.Direction)
+	table.print(s.Out)
+	for i, n := range notes {
+		if i == 0 {
+			fmt.Fprintln(s.Out)
+		}
+		fmt.Fprintln(s.Out, n)
+	}
+	return nil
 }
 
 // print prints the figures of a marker.

@@ -4,12 +4,12 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"engrail/cmd/engrail/internal/style"
 	"engrail/facing"
 	"engrail/motif/path"
+	"engrail/plot/marker"
 )
 
 // The estimate of cloth, in mm. Half an inch is lost at each selvage (common practice) and
@@ -20,28 +20,12 @@ const (
 	between  = 10.0 // from piece to piece: room for the scissors, common practice
 )
 
-// clothWidths returns the usual widths of cloth: their names in the unit, and mm.
-func (s *sheet) clothWidths() (names []string, mm []float64) {
+// shop returns how cloth is sold where the sheet's unit is used.
+func (s *sheet) shop() marker.Shop {
 	if s.Unit == style.Inch {
-		for _, w := range []float64{36, 45, 54, 60} {
-			names, mm = append(names, fmt.Sprintf("%g in", w)), append(mm, w*inch)
-		}
-		return names, mm
+		return marker.Yards
 	}
-	for _, w := range []float64{90, 114, 140, 150} {
-		names, mm = append(names, fmt.Sprintf("%g cm", w)), append(mm, w*10)
-	}
-	return names, mm
-}
-
-// sold writes a length as shops sell it, rounded up: 10 cm, or an eighth of a yard.
-func (s *sheet) sold(mm float64) string {
-	const slack = 1e-6 // of a step, for figures that are a whole number of them
-	if s.Unit == style.Inch {
-		eighths := int(math.Ceil(mm/(36*inch/8) - slack))
-		return inches(float64(eighths)/8*inch) + " yd"
-	}
-	return strconv.FormatFloat(math.Ceil(mm/100-slack)/10, 'f', 1, 64) + " m"
+	return marker.Metres
 }
 
 // block is the rectangle that a piece takes, its grain along the cloth.
@@ -121,8 +105,11 @@ func (s *sheet) clothSection() Section {
 	if !s.has(facing.Facing) && !s.has(facing.Lining) {
 		return Section{}
 	}
-	names, widths := s.clothWidths()
-	var tooWide []string
+	bolts := s.shop().Bolts()
+	var names, tooWide []string
+	for _, b := range bolts {
+		names = append(names, b.Name)
+	}
 	factors := [2]float64{math.Inf(1), 0}
 	table := func(caption string, kind facing.Kind, net bool) Table {
 		t := Table{Caption: caption, Left: s.left(0), Head: s.sized("Size", names...)}
@@ -133,18 +120,18 @@ func (s *sheet) clothSection() Section {
 			for _, b := range list {
 				area += b.area
 			}
-			for i, w := range widths {
-				length, wide := inRows(list, w)
+			for _, b := range bolts {
+				length, wide := inRows(list, b.Width)
 				if wide != "" {
 					row = append(row, "–")
-					if text := fmt.Sprintf("%s at %s", wide, names[i]); !slices.Contains(tooWide, text) {
+					if text := fmt.Sprintf("%s at %s", wide, b.Name); !slices.Contains(tooWide, text) {
 						tooWide = append(tooWide, text)
 					}
 					continue
 				}
-				f := length * w / area
+				f := length * b.Width / area
 				factors = [2]float64{min(factors[0], f), max(factors[1], f)}
-				row = append(row, s.sold(length))
+				row = append(row, s.shop().Sold(length))
 			}
 			t.Rows = append(t.Rows, row)
 		}
@@ -164,12 +151,9 @@ func (s *sheet) clothSection() Section {
 		tables = append(tables, table("Lining, by its width", facing.Lining, false))
 		own = "Of the garment's own cloth you need what its pattern says."
 	}
-	step := "the next 10 cm"
-	if s.Unit == style.Inch {
-		step = "the next eighth of a yard"
-	}
+	_, step := s.shop().Step()
 	text := fmt.Sprintf("This is an estimate that is sure to be enough. Each piece is taken opened out, as a rectangle with its grain along the cloth; "+
-		"the rectangles lie side by side in rows, all the same way up, %s apart. At each selvage %s and at each end %s are left over, and the sum is rounded up to %s.",
+		"the rectangles lie side by side in rows, all the same way up, %s apart. At each selvage %s and at each end %s are left over, and the sum is rounded up to the next %s.",
 		s.length(between), s.length(selvages/2), s.length(layEnd), step)
 	if factors[1] > 0 {
 		text += fmt.Sprintf(" Before rounding it comes to %.1f to %.1f times the area of the pieces themselves; curved bands that you lay into one another can do with less. Try it with the pieces on a table before you buy.", factors[0], factors[1])
