@@ -37,13 +37,13 @@ func markerCommand(s Streams) *cli.Command {
 	return &cli.Command{
 		Name:      "marker",
 		Usage:     "lay the pieces on cloth, in as little of it as is found",
-		UsageText: "engrail marker STYLE --cloth WIDTH [--order SIZE=NUMBER] [--folded] [--effort 1-9 | --time 30s] [--out DIR]",
+		UsageText: "engrail marker STYLE [--cloth WIDTH] [--order SIZE=NUMBER] [--folded] [--effort 1-9 | --time 30s] [--out DIR]",
 		Description: "Lays the pieces of an order on cloth and writes the marker: a picture, the style's other formats, and\n" +
 			"the layout, from which --start goes on. In place of a style it takes a pattern (SVG or DXF) with all\n" +
 			"its pieces, or items in JSON. Every marker is proved before it is written: all pieces there, on grain,\n" +
 			"nowhere nearer than the gap. Ctrl-C ends the search and keeps the best so far.",
 		Flags: append([]cli.Flag{
-			&cli.StringFlag{Name: "cloth", Usage: "lay on cloth of the whole `WIDTH`, such as 140cm or 45in"},
+			&cli.StringFlag{Name: "cloth", Usage: "lay on cloth of the whole `WIDTH`, such as 140cm or 45in; left out, that of the style"},
 			&cli.StringFlag{Name: "selvage", Usage: "keep a `WIDTH` clear along each selvage", Value: usualSelvage},
 			&cli.StringFlag{Name: "end", Usage: "leave a `LENGTH` at each end", Value: usualEnd},
 			&cli.StringFlag{Name: "gap", Usage: "keep a `DISTANCE` between pieces", Value: usualGap},
@@ -168,6 +168,9 @@ func newLay(c *cli.Context, file string) (*lay, error) {
 		return nil, err
 	}
 	t.options.Level, t.options.Seed, t.options.BySize = c.Int("effort"), c.Uint64("seed"), c.Bool("by-size")
+	if l := t.options.Level; l < 1 || l > 9 {
+		return nil, &usageError{fmt.Sprintf("--effort: there is no effort %d", l), "give one from 1 to 9"}
+	}
 	if c.IsSet("time") {
 		if c.IsSet("effort") {
 			return nil, &usageError{"--time and --effort both say how long to search", "give one of them"}

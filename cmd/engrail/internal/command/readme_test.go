@@ -35,7 +35,9 @@ func TestReadmePicturesAreCurrent(t *testing.T) {
 	run("build", filepath.Join(dir, "demo", demo.StyleName), "--out", filepath.Join(dir, "waves"), "--quiet",
 		"--shape", "wave", "--width", "45mm", "--depth", "14mm")
 	run("turning", filepath.Join(dir, "demo", demo.StyleName), "--png", filepath.Join(dir, "turning.png"), "--quiet")
+	run("marker", filepath.Join(dir, "demo", demo.StyleName), "--cloth", "140cm", "--folded", "--formats", "png", "--out", filepath.Join(dir, "marker"), "--quiet")
 	for name, made := range map[string]string{
+		"marker.png":  "marker/tansy-skirt-marker.png",
 		"turning.png": "turning.png",
 		"demo.png":    "demo/tansy-skirt.png",
 		"motifs.png":  "motifs.png",
@@ -94,7 +96,7 @@ func TestReadmeCommandsDoWhatItSays(t *testing.T) {
 		}
 	}
 	require.Equal(t, map[string]bool{"demo": true, "inspect": true, "fit": true, "compare": true, "build": true, "check": true, "calibrate": true,
-		"turning": true, "seams": true, "review": true}, ran)
+		"turning": true, "seams": true, "review": true, "marker": true}, ran)
 
 	// The files that its table lists are those that are built.
 	listed := map[string]bool{}
