@@ -59,10 +59,12 @@ type Cloth struct {
 }
 
 // usable returns the strip that pieces may lie in: how far its lower side is from the
-// cloth's, and its height.
+// cloth's, and its height. Along a fold half of the gap stays free, so that a piece is
+// the gap from the one that is cut with it on the other side; only an edge on the
+// fold goes to it.
 func (c Cloth) usable() (from, height float64) {
 	if c.Folded {
-		return 0, c.Width/2 - c.Selvage
+		return c.Gap / 2, c.Width/2 - c.Selvage - c.Gap/2
 	}
 	return c.Selvage, c.Width - 2*c.Selvage
 }
@@ -78,7 +80,7 @@ func (c Cloth) Breadth() float64 {
 // widthFor returns the whole width of a cloth that has room for so much across.
 func (c Cloth) widthFor(across float64) float64 {
 	if c.Folded {
-		return 2 * (across + c.Selvage)
+		return 2 * (across + c.Selvage + c.Gap/2)
 	}
 	return across + 2*c.Selvage
 }

@@ -90,3 +90,31 @@ func TestJointsOfSmoothArcsGo(t *testing.T) {
 	require.True(t, ok)
 	require.LessOrEqual(t, len(points), n)
 }
+
+// Near the fold a polygon is its reach along it, and the rest of it is as it was or larger.
+func TestPolygonIsLiftedFromTheFold(t *testing.T) {
+	got := lifted([]path.Point{{X: 0, Y: 0}, {X: 100, Y: 0}, {X: 110, Y: 10}, {X: 50, Y: 60}, {X: 10, Y: 10}}, 2)
+	require.Equal(t, []path.Point{{X: 110, Y: 10}, {X: 50, Y: 60}, {X: 10, Y: 10}, {X: 0, Y: 2}, {X: 102, Y: 2}}, got)
+	whole := []path.Point{{X: 0, Y: 3}, {X: 9, Y: 3}, {X: 5, Y: 9}}
+	require.Equal(t, whole, lifted(whole, 2))
+	rapid.Check(t, func(t *rapid.T) {
+		o := outline(t)
+		points, ok := container(o)
+		require.True(t, ok)
+		keep := o.Bounds().Min.Y + rapid.Float64Range(0, 5).Draw(t, "keep")
+		up := path.Closed(lifted(points, keep)...)
+		if !up.Simple() {
+			t.Skip("it comes near to itself")
+		}
+		require.GreaterOrEqual(t, up.Bounds().Min.Y, keep-1e-9)
+		for i := range o.Segments() {
+			for k := range 10 {
+				at := o.Segment(i).At(float64(k) / 10)
+				at.Y = max(at.Y, keep)
+				if _, d := path.NewRuler(up).Nearest(at); d > 1e-6 {
+					require.True(t, up.Contains(at), "%v is %g outside", at, d)
+				}
+			}
+		}
+	})
+}

@@ -12,7 +12,7 @@
 // points to +x as it lies, or on cloth of two directions to either side. In an open lay the
 // cloth is single, right side up. In a folded lay it is folded along y = 0 with its
 // right sides together, so that each outline is cut twice, once mirrored; an edge on the
-// fold lies on y = 0.
+// fold lies on y = 0, and other pieces are half of the gap away from it.
 //
 // # Guarantees
 //

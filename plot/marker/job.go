@@ -1,6 +1,7 @@
 package marker
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -185,7 +186,7 @@ func (j *Job) pose(q *part) error {
 		return &Error{fmt.Sprintf("the outline of %s comes so near to itself that it seems to cross", p.called()), "draw it with more room between its lines"}
 	}
 	if q.side == OnFold {
-		if err := holdFold(q); err != nil {
+		if err := j.holdFold(q); err != nil {
 			return &Error{fmt.Sprintf("%s %v", p.called(), err), "lay the cloth open, or correct the fold in the pattern"}
 		}
 	}
@@ -219,29 +220,72 @@ func (j *Job) pose(q *part) error {
 		fmt.Sprintf("a greatest length of %.0f mm or more would do", math.Ceil(short+2*c.End))}
 }
 
-// holdFold makes sure that the fold is a straight side of the piece, and keeps its polygon
-// from reaching beyond it.
-func holdFold(q *part) error {
+// holdFold makes sure that the fold is a straight side of the piece, and takes what is
+// nearer to it than half of the gap out of its polygon, where no other piece comes but
+// one on the fold: what was there lies on the edge of the rest, as far along the fold, so
+// that it is no further from others than it was.
+func (j *Job) holdFold(q *part) error {
 	fold := q.shape.Fold
 	along := fold.Chord().Unit()
 	if (along == path.Vec{}) {
-		return fmt.Errorf("has a fold without length")
+		return errors.New("has a fold without length")
 	}
-	side := 1.0
 	if q.shape.Outline.Bounds().Centre().Sub(fold.A).Dot(along.Left()) < 0 {
-		side = -1
+		along = along.Neg()
 	}
-	in := along.Left().Mul(side)
-	turned := q.shape.Outline.Transform(path.Frame(path.Point{}, path.Vec{X: in.X, Y: -in.Y}))
-	if beyond := fold.A.X*in.X + fold.A.Y*in.Y - turned.Bounds().Min.X; beyond > straightFold {
+	toFold := path.Frame(fold.A, along)
+	level := path.Rotation(fold.A, -along.Angle()).Then(path.Translation(path.Point{}.Sub(fold.A)))
+	if beyond := -q.shape.Outline.Transform(level).Bounds().Min.Y; beyond > straightFold {
 		return fmt.Errorf("reaches %s beyond its fold", mm(beyond))
 	}
+	keep := j.Cloth.Gap / 2
+	points := make([]path.Point, len(q.polygon))
 	for i, v := range q.polygon {
-		if over := v.Sub(fold.A).Dot(in); over < 0 {
-			q.polygon[i] = v.Add(in.Mul(-over))
+		points[i] = level.Apply(v)
+	}
+	points = lifted(points, keep)
+	if !path.Closed(points...).Simple() {
+		return errors.New("has lines too near to its fold")
+	}
+	for i, v := range points {
+		points[i] = toFold.Apply(v)
+	}
+	q.polygon = points
+	return nil
+}
+
+// lifted returns a counter-clockwise polygon with what is lower than y lifted to it: each
+// run of its points below becomes the stretch of that line over which it reaches.
+func lifted(points []path.Point, y float64) []path.Point {
+	n := len(points)
+	first := slices.IndexFunc(points, func(p path.Point) bool { return p.Y >= y })
+	if first < 0 {
+		return points
+	}
+	var out []path.Point
+	low, high := math.Inf(1), math.Inf(-1) // of the run so far
+	reach := func(x float64) { low, high = min(low, x), max(high, x) }
+	for k := range n {
+		p, next := points[(first+k)%n], points[(first+k+1)%n]
+		above, after := p.Y >= y, next.Y >= y
+		if above {
+			out = append(out, p)
+		} else {
+			reach(p.X)
+		}
+		if above != after {
+			reach(p.X + (next.X-p.X)*(y-p.Y)/(next.Y-p.Y))
+		}
+		if !above && after {
+			for _, x := range []float64{low, high} {
+				if at := (path.Point{X: x, Y: y}); at.Dist(out[len(out)-1]) > path.Coincident && at.Dist(next) > path.Coincident {
+					out = append(out, at)
+				}
+			}
+			low, high = math.Inf(1), math.Inf(-1)
 		}
 	}
-	return nil
+	return out
 }
 
 // allowed returns the poses that the cloth allows a part, of which not all may fit.

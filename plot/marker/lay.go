@@ -322,8 +322,11 @@ func (w *work) search(ctx context.Context, b batch, o strip.Options) (block, err
 			pose = len(x.Poses)
 			x.Poses = append(x.Poses, strip.Pose{Mirrored: p.Mirrored, Turn: p.Turn, Low: p.Side == OnFold})
 		}
-		min := j.parts[p.part].shape.Outline.Transform(turned(p.Mirrored, p.Turn)).Bounds().Min
-		at := strip.Placement{Item: item[p.part], Pose: pose, By: p.At.Sub(min).Sub(corner)}
+		box := j.parts[p.part].shape.Outline.Transform(turned(p.Mirrored, p.Turn)).Bounds()
+		at := strip.Placement{Item: item[p.part], Pose: pose, By: p.At.Sub(box.Min).Sub(corner)}
+		if p.Side == OnFold {
+			at.By.Y = -j.parts[p.part].lowest(x.Poses[pose])
+		}
 		if p.Locked {
 			problem.Locked = append(problem.Locked, at)
 			locked[at] = true
@@ -361,6 +364,15 @@ func (w *work) search(ctx context.Context, b batch, o strip.Options) (block, err
 		out.length = max(out.length, p.At.X+box.Width()-j.Cloth.End)
 	}
 	return out, nil
+}
+
+// lowest returns the lowest y of the part's polygon in a pose.
+func (q part) lowest(pose strip.Pose) float64 {
+	low := math.Inf(1)
+	for _, v := range q.polygon {
+		low = min(low, pose.Apply(v).Y)
+	}
+	return low
 }
 
 func sameAngle(a, b float64) bool { return math.Abs(math.Remainder(a-b, 2*math.Pi)) < 1e3*sameTurn }
@@ -426,11 +438,10 @@ func (w *work) starting() ([]placed, error) {
 			pose := q.poses[0]
 			p := Place{Piece: j.Pieces[q.piece].Name, Size: j.Pieces[q.piece].Size, Side: q.side, Section: last, Mirrored: pose.Mirrored, Turn: pose.Turn}
 			box := q.shape.Outline.Transform(turned(p.Mirrored, p.Turn)).Bounds()
-			low := box.Min.Y
-			for _, v := range q.polygon {
-				low = min(low, pose.Apply(v).Y)
+			p.At = path.Point{X: end + 2*j.margin(&q) + containing, Y: from + box.Min.Y - q.lowest(pose)}
+			if q.side == OnFold {
+				p.At.Y = 0
 			}
-			p.At = path.Point{X: end + 2*j.margin(&q) + containing, Y: from + box.Min.Y - low}
 			end = p.At.X + box.Width()
 			all = append(all, placed{p, k})
 		}

@@ -291,8 +291,8 @@ func TestPlantedFaultsAreRefused(t *testing.T) {
 			"degrees off its grain":         func(l *marker.Layout) { first(*l, func(p *marker.Place) { p.Turn += math.Pi }) },
 			"1 degrees off its grain":       func(l *marker.Layout) { first(*l, func(p *marker.Place) { p.Turn += math.Pi / 180 }) },
 			"before the beginning":          func(l *marker.Layout) { first(*l, func(p *marker.Place) { p.At.X = 19.9 }) },
-			"beyond the lower side":         func(l *marker.Layout) { first(*l, func(p *marker.Place) { p.At.Y = -0.1 }) },
-			"beyond the upper side":         func(l *marker.Layout) { first(*l, func(p *marker.Place) { p.At.Y = 800 }) },
+			"too near to the lower side":    func(l *marker.Layout) { first(*l, func(p *marker.Place) { p.At.Y = -0.1 }) },
+			"too near to the upper side":    func(l *marker.Layout) { first(*l, func(p *marker.Place) { p.At.Y = 800 }) },
 			"beyond the end of its section": func(l *marker.Layout) { l.Sections[0] -= 0.1 },
 			"lies in section 2 of 1":        func(l *marker.Layout) { first(*l, func(p *marker.Place) { p.Section = 1 }) },
 			"long":                          func(l *marker.Layout) { l.Sections[0] = 4001 },
@@ -345,7 +345,7 @@ func TestWhatCannotBeLaidIsRefusedWithARemedy(t *testing.T) {
 			func(p *[]marker.Piece, _ *marker.Order, c *marker.Cloth) {
 				c.Width, c.Selvage, c.Folded = 500, 10, true
 			},
-			"front is 300 mm across the grain, and cloth 500 mm wide has room for 240 mm", "cloth 620 mm wide or wider would do",
+			"front is 300 mm across the grain, and cloth 500 mm wide has room for 238.5 mm", "cloth 623 mm wide or wider would do",
 		},
 		"longer than a section": {
 			func(p *[]marker.Piece, _ *marker.Order, c *marker.Cloth) { c.Longest, c.End = 330, 20 },

@@ -80,13 +80,16 @@ func (j *Job) misplaced(p Place, s Shape) string {
 	outline := s.Outline.Transform(p.motion(s.Outline))
 	box := outline.Bounds()
 	from, height := c.usable()
+	if p.Side == OnFold {
+		from, height = 0, height+from
+	}
 	switch {
 	case box.Min.X < c.End-Slack:
 		return fmt.Sprintf("%s before the beginning of its section", mm(c.End-box.Min.X))
 	case box.Min.Y < from-Slack:
-		return fmt.Sprintf("%s beyond the lower side of the cloth", mm(from-box.Min.Y))
+		return fmt.Sprintf("%s too near to the lower side of the cloth", mm(from-box.Min.Y))
 	case box.Max.Y > from+height+Slack:
-		return fmt.Sprintf("%s beyond the upper side of the cloth", mm(box.Max.Y-from-height))
+		return fmt.Sprintf("%s too near to the upper side of the cloth", mm(box.Max.Y-from-height))
 	}
 	piece := j.Pieces[j.parts[j.partOf(p)].piece]
 	if len(piece.Turns) > 0 {
