@@ -69,12 +69,15 @@ func (m *Marker) draw(p Place, from float64, labels map[string]label) plot.Group
 		return true
 	})
 	g.Groups = nil
-	key := fmt.Sprint(m.Job.partOf(p), p.Mirrored, p.Turn)
 	words := m.words(p)
+	key := fmt.Sprint(m.Job.partOf(p), p.Mirrored, p.Turn, len(words))
 	l, known := labels[key]
 	if !known {
 		l = roomFor(g, words)
 		labels[key] = l
+	}
+	if l.joined {
+		words = []string{strings.Join(words, ", ")}
 	}
 	g.Texts = l.texts(words)
 	return g.Transform(shift)
@@ -188,11 +191,13 @@ func garments(n int) string {
 	return fmt.Sprintf("%d garments", n)
 }
 
-// label is where the label of an outline stands in its pose.
+// label is where the label of an outline stands in its pose, and whether its lines are
+// joined in one.
 type label struct {
 	at     path.Point
 	angle  float64
 	height float64
+	joined bool
 }
 
 // texts returns the lines of a label, centred.
@@ -207,7 +212,7 @@ func (l label) texts(lines []string) []plot.Text {
 }
 
 // roomFor finds the place for a label in a group in its pose: in the largest letters that
-// have room, near its middle.
+// have room, near its middle; in one line rather than in smaller letters.
 func roomFor(g plot.Group, lines []string) label {
 	box := g.Bounds()
 	var room *ground.Ground
@@ -226,16 +231,19 @@ func roomFor(g plot.Group, lines []string) label {
 	}
 	slices.SortStableFunc(spots, func(a, b path.Point) int { return cmp.Compare(a.Dist(box.Centre()), b.Dist(box.Centre())) })
 	angles := []float64{0, math.Pi / 2}
+	forms := [][]string{lines, {strings.Join(lines, ", ")}}
 	for h := highestLabel; h > leastLabel && room != nil; h *= labelStep {
-		half := path.Vec{Y: (labelSpacing*float64(len(lines)-1) + 2) * h / 2}
-		for _, s := range lines {
-			c := plot.Text{Height: h, String: s}.Corners()
-			half.X = max(half.X, (c[1].X-c[0].X+h)/2)
-		}
-		for _, angle := range angles {
-			for _, at := range spots {
-				if room.Clear(at, path.Direction(angle), half) {
-					return label{at, angle, h}
+		for i, lines := range forms {
+			half := path.Vec{Y: (labelSpacing*float64(len(lines)-1) + 2) * h / 2}
+			for _, s := range lines {
+				c := plot.Text{Height: h, String: s}.Corners()
+				half.X = max(half.X, (c[1].X-c[0].X+h)/2)
+			}
+			for _, angle := range angles {
+				for _, at := range spots {
+					if room.Clear(at, path.Direction(angle), half) {
+						return label{at, angle, h, i > 0}
+					}
 				}
 			}
 		}

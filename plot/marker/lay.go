@@ -407,10 +407,10 @@ func (w *work) starting() ([]placed, error) {
 	last, end := 0, j.Cloth.End
 	for _, p := range w.Start.Places {
 		k := j.partOf(p)
+		if k < 0 && p.Locked {
+			return nil, &Error{fmt.Sprintf("%s is locked, %s, and the order has no such piece", p.called(), p.Side), "order it, or unlock it"}
+		}
 		if k < 0 || have[k] == j.parts[k].demand {
-			if p.Locked {
-				return nil, &Error{fmt.Sprintf("%s is locked, %s, and the order has no such piece", p.called(), p.Side), "order it, or unlock it"}
-			}
 			continue
 		}
 		if reason := j.misplaced(p, j.parts[k].shape); reason != "" {

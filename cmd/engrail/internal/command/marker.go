@@ -387,7 +387,8 @@ func (t *lay) start(c *cli.Context) error {
 			return err
 		}
 		for i := range f.Places {
-			if f.Places[i].Piece == name {
+			ordered := slices.ContainsFunc(t.orderOf, func(g marker.Garments) bool { return g.Size == f.Places[i].Size })
+			if f.Places[i].Piece == name && ordered {
 				f.Places[i].Locked = true
 			}
 		}
