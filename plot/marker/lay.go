@@ -94,7 +94,23 @@ func (j *Job) Lay(ctx context.Context, o Options) (*Marker, error) {
 		}
 	}
 	j.number(m.Places)
-	return m, j.Prove(m.Layout)
+	if err := j.Prove(m.Layout); err != nil {
+		return nil, err
+	}
+	return m, w.kept(places, m.Layout)
+}
+
+// kept makes sure that what is locked lies where it was.
+func (w *work) kept(start []placed, l Layout) error {
+	for _, p := range start {
+		if p.Locked && !slices.ContainsFunc(l.Places, func(q Place) bool {
+			return q.Locked && q.Piece == p.Piece && q.Size == p.Size && q.Side == p.Side && q.Section == p.Section &&
+				q.Mirrored == p.Mirrored && sameAngle(q.Turn, p.Turn) && q.At.Dist(p.At) <= Slack
+		}) {
+			return &Error{fmt.Sprintf("%s is locked at (%.1f, %.1f) mm and cannot stay there beside the others", p.called(), p.At.X, p.At.Y), "unlock it, or what is in its way"}
+		}
+	}
+	return nil
 }
 
 // batch is what is searched at once, unless it has to be divided into sections.

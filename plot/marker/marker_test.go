@@ -546,3 +546,47 @@ func TestLabelsStandInTheirPieces(t *testing.T) {
 	}
 	require.Equal(t, map[string]int{"38 no 1": 1, "38 no 2": 1, "38 no 1, mirrored": 1, "38 no 2, mirrored": 1}, said)
 }
+
+// What is locked lies where it lay, on its section, and the others are laid round it.
+func TestLockedPiecesStay(t *testing.T) {
+	pieces := []marker.Piece{square("front", 300, 2), square("back", 250, 2), square("pocket", 120, 2)}
+	for _, longest := range []float64{0, 800} {
+		j, err := marker.New(pieces, marker.Order{{Count: 1}}, marker.Cloth{Width: 700, Gap: 3, End: 20, Longest: longest})
+		require.NoError(t, err)
+		m, err := j.Lay(context.Background(), marker.Options{Level: 1})
+		require.NoError(t, err)
+		start := m.Layout
+		start.Places = append([]marker.Place(nil), m.Places...)
+		var locked []marker.Place
+		for i := range start.Places {
+			if start.Places[i].Piece == "back" {
+				start.Places[i].Locked = true
+				locked = append(locked, start.Places[i])
+			}
+		}
+		again, err := j.Lay(context.Background(), marker.Options{Level: 1, Start: &start, Seed: 3})
+		require.NoError(t, err)
+		for _, p := range again.Places {
+			if !p.Locked {
+				require.NotEqual(t, "back", p.Piece)
+				continue
+			}
+			found := false
+			for _, q := range locked {
+				found = found || p.Side == q.Side && p.Section == q.Section && p.At.Dist(q.At) < marker.Slack
+			}
+			require.True(t, found, "%v", p)
+		}
+	}
+}
+
+// What ends at once gives a layout all the same.
+func TestInterruptedLayIsALayout(t *testing.T) {
+	ctx, stop := context.WithCancel(context.Background())
+	stop()
+	j, err := marker.New([]marker.Piece{square("front", 300, 4), square("back", 250, 2)}, marker.Order{{Count: 2}}, marker.Cloth{Width: 1000, Gap: 3})
+	require.NoError(t, err)
+	m, err := j.Lay(ctx, marker.Options{Level: 9})
+	require.NoError(t, err)
+	require.Len(t, m.Places, 12)
+}
