@@ -102,6 +102,7 @@ func TestBadItemsAreRefusedWithTheirName(t *testing.T) {
 		"no height":   {`"strip_height": 40`, `"strip_height": 0`, "strip_height is 0"},
 		"no items":    {items[strings.Index(items, `"items"`):], `"items": []}`, "there are 0 items"},
 		"two corners": {`[[0, 0], [8, 0], [8, 5], [0, 9]]`, `[[0, 0], [8, 0]]`, "item 1 has a polygon of 2 corners"},
+		"one number":  {`[8, 5]`, `[8]`, "corner 3 of item 1 has 1 numbers"},
 		"a word":      {`"demand": 2`, `"demand": "two"`, "line 2: items.demand is a string, where a whole number should be"},
 	} {
 		_, err := marker.DecodeItems(strings.NewReader(strings.Replace(items, c.from, c.to, 1)))

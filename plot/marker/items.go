@@ -29,10 +29,10 @@ type itemsForm struct {
 	Name   string  `json:"name"`
 	Height float64 `json:"strip_height"`
 	Items  []struct {
-		Name    string       `json:"name"`
-		Demand  int          `json:"demand"`
-		Turns   []float64    `json:"allowed_orientations"`
-		Polygon [][2]float64 `json:"polygon"`
+		Name    string      `json:"name"`
+		Demand  int         `json:"demand"`
+		Turns   []float64   `json:"allowed_orientations"`
+		Polygon [][]float64 `json:"polygon"`
 	} `json:"items"`
 }
 
@@ -56,16 +56,18 @@ func DecodeItems(r io.Reader) (Items, error) {
 		if name == "" {
 			name = fmt.Sprintf("item %d", i+1)
 		}
-		ring := x.Polygon
-		if n := len(ring); n > 1 && ring[0] == ring[n-1] {
-			ring = ring[:n-1]
-		}
-		if len(ring) < 3 {
-			return Items{}, &Error{fmt.Sprintf("%s has a polygon of %d corners", name, len(ring)), "give it three or more"}
-		}
-		points := make([]path.Point, len(ring))
-		for k, v := range ring {
+		points := make([]path.Point, len(x.Polygon))
+		for k, v := range x.Polygon {
+			if len(v) != 2 {
+				return Items{}, &Error{fmt.Sprintf("corner %d of %s has %d numbers", k+1, name, len(v)), "give it two, x and y"}
+			}
 			points[k] = path.Point{X: v[0], Y: v[1]}
+		}
+		if n := len(points); n > 1 && points[0] == points[n-1] {
+			points = points[:n-1]
+		}
+		if len(points) < 3 {
+			return Items{}, &Error{fmt.Sprintf("%s has a polygon of %d corners", name, len(points)), "give it three or more"}
 		}
 		outline := path.Closed(points...)
 		if outline.Area() < 0 {
