@@ -70,6 +70,9 @@ func (p *picture) hatch(number int, loops [][]gg.Point) {
 			}
 			slices.Sort(ends)
 			for i := 0; i+1 < len(ends); i += 2 {
+				if ends[i+1]-ends[i] < dot {
+					continue // a corner alone
+				}
 				at := func(f float64) gg.Point {
 					return gg.Point{X: f*along.X + k*apart*along.Y, Y: f*along.Y - k*apart*along.X}
 				}
