@@ -205,15 +205,15 @@ func (p Place) called() string { return Piece{Name: p.Piece, Size: p.Size}.calle
 func (w *work) lay(ctx context.Context, b batch) ([]block, error) {
 	j := w.job
 	if j.Cloth.Longest == 0 {
-		one, err := w.search(ctx, b, w.effort(1))
+		one, err := w.search(ctx, b, w.effort())
 		return []block{one}, err
 	}
 	parts := w.given(b)
 	if parts == nil {
 		// Laid together in little time, they tell what is beside what, and into how many
 		// sections they go.
-		o := w.effort(1)
-		o.Level, o.Time, o.Progress = min(layLevel, w.Level), min(o.Time, o.Time/4), nil
+		o := w.effort()
+		o.Level, o.Time = min(layLevel, w.Level), o.Time/4
 		together, err := w.search(ctx, b, o)
 		if err != nil {
 			return nil, err
@@ -293,7 +293,7 @@ func (w *work) sections(ctx context.Context, parts []batch) ([]block, error) {
 	for i, b := range parts {
 		w.from = from + (to-from)*float64(i)/float64(len(parts))
 		w.to = from + (to-from)*float64(i+1)/float64(len(parts))
-		one, err := w.search(ctx, b, w.effort(1/float64(len(parts))))
+		one, err := w.search(ctx, b, w.effort())
 		if err != nil {
 			return nil, err
 		}
@@ -306,9 +306,14 @@ func (w *work) sections(ctx context.Context, parts []batch) ([]block, error) {
 	return all, nil
 }
 
-// effort returns the search's options, with a share of the batch's time.
-func (w *work) effort(share float64) strip.Options {
-	return strip.Options{Level: w.Level, Seed: w.Seed, Time: time.Duration(float64(w.Time) * share * (w.to - w.from))}
+// effort returns the search's options, with what is left of the time until the end of its
+// share.
+func (w *work) effort() strip.Options {
+	o := strip.Options{Level: w.Level, Seed: w.Seed}
+	if w.Time > 0 {
+		o.Time = max(time.Millisecond, time.Duration(float64(w.Time)*w.to)-time.Since(w.began))
+	}
+	return o
 }
 
 // search lays a batch on one strip.
