@@ -216,11 +216,15 @@ func (l label) texts(lines []string) []plot.Text {
 func roomFor(g plot.Group, lines []string) label {
 	box := g.Bounds()
 	var room *ground.Ground
+	var holes []path.Path
 	for _, l := range g.Lines {
 		if room == nil && l.Role == plot.Cut {
 			room = ground.New(l.Path)
 		} else if room != nil {
 			room.Keep(l.Path)
+			if l.Role == plot.Cut && l.Path.Closed {
+				holes = append(holes, l.Path)
+			}
 		}
 	}
 	var spots []path.Point
@@ -229,6 +233,9 @@ func roomFor(g plot.Group, lines []string) label {
 			spots = append(spots, path.Point{X: box.Min.X + box.Width()*float64(x)/labelGrid, Y: box.Min.Y + box.Height()*float64(y)/labelGrid})
 		}
 	}
+	spots = slices.DeleteFunc(spots, func(at path.Point) bool {
+		return slices.ContainsFunc(holes, func(h path.Path) bool { return h.Contains(at) })
+	})
 	slices.SortStableFunc(spots, func(a, b path.Point) int { return cmp.Compare(a.Dist(box.Centre()), b.Dist(box.Centre())) })
 	angles := []float64{0, math.Pi / 2}
 	forms := [][]string{lines, {strings.Join(lines, ", ")}}
