@@ -101,14 +101,14 @@ func markerCommand(s Streams) *cli.Command {
 				return err
 			}
 			for _, x := range t.problems {
-				fmt.Fprintf(s.Err, "engrail: warning: %s: %s\n", x.Where, x.Message)
+				fmt.Fprintf(s.Err, "engrail: %v: %s: %s\n", x.Level, x.Where, x.Message)
 			}
 			t.print(s.Out, m)
 			for _, n := range names {
 				fmt.Fprintln(s.Out, filepath.Join(folder, n))
 			}
 			for _, x := range warnings {
-				fmt.Fprintf(s.Err, "engrail: warning: %s: %s\n", filepath.Join(folder, x.Where), x.Message)
+				fmt.Fprintf(s.Err, "engrail: %s: %s: %s\n", x.Level, filepath.Join(folder, x.Where), x.Message)
 			}
 			return nil
 		},
@@ -210,7 +210,8 @@ func (t *lay) load(c *cli.Context, file string) (width float64, err error) {
 			return 0, err
 		}
 		t.inputs = in.inputs
-		t.problems = in.allProblems()
+		// What keeps a hem from being shaped does not keep a piece from being laid.
+		t.problems = slices.DeleteFunc(in.allProblems(), func(w fit.Warning) bool { return w.Level == fit.LevelError })
 		t.pieces, err = in.markerPieces()
 		return 0, err
 	}
