@@ -95,3 +95,13 @@ func (b *board) found(worker, work int, length float64) (best post, ok bool) {
 	}
 	return best, ok
 }
+
+// close moves all pieces of the best layout together, with outlines as they are.
+func (b *board) close(exact *table) {
+	s := newState(exact, 0, 0)
+	s.restore(b.best.at, b.best.length)
+	s.settle()
+	if length := s.far(); length < b.best.length {
+		b.best = post{length: length, at: s.at}
+	}
+}

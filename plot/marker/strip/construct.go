@@ -6,35 +6,22 @@ import (
 	"slices"
 )
 
-// construct lays all pieces one by one, the one that is hardest to place first, as far to
-// the start as they go on some lines along the strip.
-func (s *state) construct() {
-	order := make([]int, len(s.at))
-	for i := range order {
-		order[i] = i
-		s.at[i] = s.start[i]
-		s.boxes[i] = reach{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)} // nowhere yet
-		if q := s.at[i]; s.locked[i] {
-			s.boxes[i] = s.reach(q.shape, q.x, q.y)
-		} else {
-			s.at[i].shape = s.poses[s.piece[i]][0]
-		}
-	}
-	slices.SortStableFunc(order, func(i, j int) int {
-		return cmp.Compare(s.shapes[s.at[j].shape].weight, s.shapes[s.at[i].shape].weight)
-	})
-	lines := min(max(allLines/len(s.at), leastLines), mostLines)
+// construct lays the pieces that are not locked in an order, each as far to the start as
+// it goes on some lines along the strip. It gives up when the strip gets longer than a limit.
+func (s *state) construct(order []int, lines int, limit float64) bool {
 	far := 0.0 // of all that lie
-	for i, q := range s.at {
+	for i := range s.at {
 		if s.locked[i] {
-			far = max(far, s.boxes[i].x1+s.shapes[q.shape].margin)
+			q := s.start[i]
+			s.at[i], s.boxes[i] = q, s.reach(q.shape, q.x, q.y)
+			far = max(far, s.boxes[i].x1)
+			continue
 		}
+		s.at[i].shape = s.poses[s.piece[i]][0]
+		s.boxes[i] = reach{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)} // nowhere yet
 	}
 	s.length = math.Inf(1)
 	for _, i := range order {
-		if s.locked[i] {
-			continue
-		}
 		var best spot
 		least := math.MaxFloat64
 		for _, shape := range s.poses[s.piece[i]] {
@@ -52,11 +39,46 @@ func (s *state) construct() {
 				}
 			}
 		}
+		if least >= limit {
+			return false
+		}
 		s.at[i] = best
 		s.boxes[i] = s.reach(best.shape, best.x, best.y)
 		far = max(far, s.boxes[i].x1)
 	}
 	s.length = s.far()
+	return true
+}
+
+// arrange lays all pieces, the one that is hardest to place first, and then again with
+// two of them swapped in the order as long as it may, to keep the shortest.
+func (s *state) arrange(quit func() bool) {
+	var order []int
+	for i := range s.at {
+		if !s.locked[i] {
+			order = append(order, i)
+		}
+	}
+	weight := func(i int) float64 { return s.shapes[s.poses[s.piece[i]][0]].weight }
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(weight(j), weight(i)) })
+	lines := min(max(allLines/len(s.at), leastLines), mostLines)
+	s.construct(order, lines, math.Inf(1))
+	best, length := append([]spot{}, s.at...), s.length
+	alike := !slices.ContainsFunc(order, func(i int) bool { return s.piece[i] != s.piece[order[0]] })
+	for !alike && length > s.bound()*(1+rounding) && !quit() {
+		i, k := s.rng.IntN(len(order)), s.rng.IntN(len(order))
+		if s.piece[order[i]] == s.piece[order[k]] {
+			continue
+		}
+		order[i], order[k] = order[k], order[i]
+		if s.construct(order, lines, length) {
+			length = s.length
+			copy(best, s.at)
+		} else {
+			order[i], order[k] = order[k], order[i]
+		}
+	}
+	s.restore(best, length)
 }
 
 // byPlace returns the pieces in the order in which they lie along the strip.

@@ -74,32 +74,36 @@ func isEar(ring []path.Point, left []int, k int) bool {
 
 // merged joins triangles to convex polygons.
 func merged(ring []path.Point, triangles [][3]int) [][]path.Point {
+	type side struct{ from, to int }
 	parts := make([][]int, len(triangles))
+	of := map[side]int{} // the part of each side
+	var diagonals []side
 	for i, t := range triangles {
 		parts[i] = t[:]
-	}
-	for {
-		type join struct{ p, q, i, k int }
-		best, longest := join{}, -1.0
-		for p := range parts {
-			for q := p + 1; q < len(parts); q++ {
-				i, k, ok := shared(parts[p], parts[q])
-				if !ok || !joinsConvex(ring, parts[p], parts[q], i, k) {
-					continue
-				}
-				a, b := ring[parts[p][i]], ring[parts[p][(i+1)%len(parts[p])]]
-				if l := a.DistSq(b); l > longest {
-					best, longest = join{p, q, i, k}, l
-				}
+		for k := range t {
+			s := side{t[k], t[(k+1)%3]}
+			of[s] = i
+			if _, ok := of[side{s.to, s.from}]; ok {
+				diagonals = append(diagonals, s)
 			}
 		}
-		if longest < 0 {
-			break
-		}
-		parts[best.p] = joined(parts[best.p], parts[best.q], best.i, best.k)
-		parts = append(parts[:best.q], parts[best.q+1:]...)
 	}
-	all := make([][]path.Point, 0, len(parts))
+	slices.SortStableFunc(diagonals, func(s, t side) int {
+		return cmp.Compare(ring[t.from].DistSq(ring[t.to]), ring[s.from].DistSq(ring[s.to]))
+	})
+	for _, d := range diagonals {
+		p, q := of[d], of[side{d.to, d.from}]
+		i, k := slices.Index(parts[p], d.from), slices.Index(parts[q], d.to)
+		if !joinsConvex(ring, parts[p], parts[q], i, k) {
+			continue
+		}
+		parts[p] = joined(parts[p], parts[q], i, k)
+		for m, v := range parts[q] {
+			of[side{v, parts[q][(m+1)%len(parts[q])]}] = p
+		}
+		parts[q] = nil
+	}
+	var all [][]path.Point
 	for _, p := range parts {
 		var part []path.Point
 		for i, v := range p {
@@ -115,19 +119,7 @@ func merged(ring []path.Point, triangles [][3]int) [][]path.Point {
 	return all
 }
 
-// shared returns where a side of p is one of q, run the other way.
-func shared(p, q []int) (i, k int, ok bool) {
-	for i := range p {
-		for k := range q {
-			if p[i] == q[(k+1)%len(q)] && p[(i+1)%len(p)] == q[k] {
-				return i, k, true
-			}
-		}
-	}
-	return 0, 0, false
-}
-
-// joined is p with q in place of its i-th side.
+// joined is p with q in place of its i-th side, which is the k-th of q.
 func joined(p, q []int, i, k int) []int {
 	all := append([]int{}, p[:i+1]...)
 	for m := 2; m < len(q); m++ {

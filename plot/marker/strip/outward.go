@@ -17,7 +17,7 @@ func outward(ring []path.Point, enough int, share float64) []path.Point {
 		n := len(ring)
 		best, least, meets := -1, left, path.Point{}
 		for i := range n {
-			if area, x, ok := giveUp(ring, i); ok && area <= least {
+			if area, x, ok := giveUp(ring, i, least); ok {
 				best, least, meets = i, area, x
 			}
 		}
@@ -39,12 +39,12 @@ func outward(ring []path.Point, enough int, share float64) []path.Point {
 
 // giveUp returns the area that is added when the i-th corner is given up: a hollow one
 // for a straight line past it, or else the side behind it for the place where the sides beside
-// it meet.
-func giveUp(ring []path.Point, i int) (area float64, meets path.Point, ok bool) {
+// it meet. It has to be no more than a limit.
+func giveUp(ring []path.Point, i int, limit float64) (area float64, meets path.Point, ok bool) {
 	n := len(ring)
 	a, b, c, d := ring[(i+n-1)%n], ring[i], ring[(i+1)%n], ring[(i+2)%n]
 	if turn := cross(a, b, c); turn <= 0 {
-		return -turn / 2, path.Point{}, n > 3 && empty(ring, a, c, b)
+		return -turn / 2, path.Point{}, -turn/2 <= limit && empty(ring, a, c, b)
 	}
 	if n <= 4 || cross(b, c, d) <= 0 {
 		return 0, path.Point{}, false
@@ -59,7 +59,8 @@ func giveUp(ring []path.Point, i int) (area float64, meets path.Point, ok bool) 
 	if t <= 0 || math.IsInf(t, 0) {
 		return 0, path.Point{}, false
 	}
-	return cross(b, meets, c) / 2, meets, empty(ring, b, meets, c)
+	area = cross(b, meets, c) / 2
+	return area, meets, area <= limit && empty(ring, b, meets, c)
 }
 
 // empty reports whether no corner of the ring but those of the triangle itself lies in it

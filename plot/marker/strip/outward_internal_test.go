@@ -70,7 +70,7 @@ func TestARelationTellsWhetherTwoOutlinesOverlap(t *testing.T) {
 		margin := rapid.SampledFrom([]float64{0, 2.5}).Draw(t, "margin")
 		pa, _ := convexParts(a)
 		pb, _ := convexParts(b)
-		r := newRelation(&shape{parts: pa, margin: margin}, &shape{parts: pb, margin: margin}, 0)
+		r := newRelation(&shape{parts: pa, hull: hullOf(a), margin: margin}, &shape{parts: pb, hull: hullOf(b), margin: margin}, 0)
 		by := path.Vec{X: rapid.Float64Range(-220, 220).Draw(t, "x"), Y: rapid.Float64Range(-220, 220).Draw(t, "y")}
 		moved := make([]path.Point, len(a))
 		for i, q := range a {

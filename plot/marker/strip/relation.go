@@ -2,6 +2,7 @@ package strip
 
 import (
 	"math"
+	"slices"
 
 	"engrail/motif/path"
 )
@@ -21,6 +22,7 @@ type hull struct {
 // parts, which are convex. Inside of it is what is nearer than the two margins.
 type relation struct {
 	x0, y0, x1, y1 float64
+	whole          hull // convex, with all others in it, when there are several
 	hulls          []hull
 	edges          []edge
 }
@@ -29,6 +31,7 @@ type relation struct {
 func newRelation(a, b *shape, slack float64) *relation {
 	r := &relation{x0: math.Inf(1), y0: math.Inf(1), x1: math.Inf(-1), y1: math.Inf(-1)}
 	var sum []path.Point
+	many := len(a.parts)*len(b.parts) > 1
 	apart := a.margin + b.margin - slack
 	for _, p := range a.parts {
 		for _, q := range b.parts {
@@ -36,6 +39,13 @@ func newRelation(a, b *shape, slack float64) *relation {
 			r.add(sum, apart)
 		}
 	}
+	if many {
+		r.add(appendDifference(sum[:0], b.hull, a.hull), apart)
+		last := len(r.hulls) - 1
+		r.whole = r.hulls[last]
+		r.hulls = r.hulls[:last]
+	}
+	r.cull()
 	return r
 }
 
@@ -48,17 +58,71 @@ func (r *relation) mirror(sign path.Vec) {
 		r.y0, r.y1 = -r.y1, -r.y0
 	}
 	for i := range r.hulls {
-		h := &r.hulls[i]
-		if sign.X < 0 {
-			h.x0, h.x1 = -h.x1, -h.x0
-		}
-		if sign.Y < 0 {
-			h.y0, h.y1 = -h.y1, -h.y0
-		}
+		r.hulls[i].mirror(sign)
 	}
+	r.whole.mirror(sign)
 	for i := range r.edges {
 		r.edges[i].nx *= sign.X
 		r.edges[i].ny *= sign.Y
+	}
+}
+
+// cull drops hulls that lie in others: what is inside of them is inside of the others. The
+// edges that are left take no more room than they need.
+func (r *relation) cull() {
+	var hulls []hull
+	n := 0
+	for i := range r.hulls {
+		h := &r.hulls[i]
+		if slices.ContainsFunc(hulls, func(o hull) bool { return r.within(h, &o) }) ||
+			slices.ContainsFunc(r.hulls[i+1:], func(o hull) bool { return r.within(h, &o) }) {
+			continue
+		}
+		hulls = append(hulls, *h)
+		n += int(h.to - h.from)
+	}
+	edges := make([]edge, 0, n+int(r.whole.to-r.whole.from))
+	take := func(h *hull) {
+		from := int32(len(edges))
+		edges = append(edges, r.edges[h.from:h.to]...)
+		h.from, h.to = from, int32(len(edges))
+	}
+	for i := range hulls {
+		take(&hulls[i])
+	}
+	take(&r.whole)
+	r.hulls, r.edges = hulls, edges
+}
+
+// within reports whether a hull lies in another: its own edges meet in places that are
+// inside of the other.
+func (r *relation) within(h, o *hull) bool {
+	if h.x0 < o.x0 || h.x1 > o.x1 || h.y0 < o.y0 || h.y1 > o.y1 {
+		return false
+	}
+	own := r.edges[h.from:h.to]
+	for i, e := range own {
+		f := own[(i+1)%len(own)]
+		across := e.nx*f.ny - e.ny*f.nx
+		if math.Abs(across) < parallel {
+			return false
+		}
+		x, y := (e.d*f.ny-f.d*e.ny)/across, (e.nx*f.d-f.nx*e.d)/across
+		for _, g := range r.edges[o.from:o.to] {
+			if g.nx*x+g.ny*y > g.d {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+func (h *hull) mirror(sign path.Vec) {
+	if sign.X < 0 {
+		h.x0, h.x1 = -h.x1, -h.x0
+	}
+	if sign.Y < 0 {
+		h.y0, h.y1 = -h.y1, -h.y0
 	}
 }
 
@@ -99,53 +163,52 @@ func appendDifference(sum []path.Point, q, p []path.Point) []path.Point {
 // stay near the circle.
 func (r *relation) add(ring []path.Point, apart float64) {
 	h := hull{x0: math.Inf(1), y0: math.Inf(1), x1: math.Inf(-1), y1: math.Inf(-1), from: int32(len(r.edges))}
-	var before path.Vec
-	has := false
-	var first path.Vec
-	add := func(n path.Vec, p path.Point) {
-		r.edges = append(r.edges, edge{n.X, n.Y, n.X*p.X + n.Y*p.Y + apart})
-	}
-	corner := func(from, to path.Vec, p path.Point) {
-		if apart <= 0 {
-			return
-		}
-		turn := from.AngleTo(to)
-		n := int(turn / cornerTurn)
-		for i := range n {
-			add(from.Rotate(turn*float64(i+1)/float64(n+1)), p)
-		}
-	}
 	for i, p := range ring {
-		q := ring[(i+1)%len(ring)]
 		h.x0, h.y0, h.x1, h.y1 = min(h.x0, p.X-apart), min(h.y0, p.Y-apart), max(h.x1, p.X+apart), max(h.y1, p.Y+apart)
-		side := q.Sub(p)
-		if side.Len() == 0 {
+		side := ring[(i+1)%len(ring)].Sub(p)
+		length := math.Sqrt(side.Dot(side))
+		if length == 0 {
 			continue
 		}
-		n := side.Unit().Right()
-		if has {
-			if math.Abs(before.AngleTo(n)) < straight {
+		n := path.Vec{X: side.Y / length, Y: -side.X / length}
+		if k := len(r.edges) - 1; k >= int(h.from) {
+			before := path.Vec{X: r.edges[k].nx, Y: r.edges[k].ny}
+			if math.Abs(before.Cross(n)) < straight && before.Dot(n) > 0 {
 				continue // in one line with the side before
 			}
-			corner(before, n, p)
-		} else {
-			first, has = n, true
+			r.round(before, n, p, apart)
 		}
-		add(n, p)
-		before = n
+		r.edges = append(r.edges, edge{n.X, n.Y, n.X*p.X + n.Y*p.Y + apart})
 	}
-	if has {
-		corner(before, first, ring[0])
+	if first, last := int(h.from), len(r.edges)-1; last > first {
+		a, b := r.edges[last], r.edges[first]
+		r.round(path.Vec{X: a.nx, Y: a.ny}, path.Vec{X: b.nx, Y: b.ny}, ring[0], apart)
 	}
 	h.to = int32(len(r.edges))
 	r.hulls = append(r.hulls, h)
 	r.x0, r.y0, r.x1, r.y1 = min(r.x0, h.x0), min(r.y0, h.y0), max(r.x1, h.x1), max(r.y1, h.y1)
 }
 
+// round cuts off the corner at p between two sides with the given normals.
+func (r *relation) round(before, after path.Vec, p path.Point, apart float64) {
+	if apart <= 0 || before.Dot(after) > cornerCos {
+		return
+	}
+	turn := before.AngleTo(after)
+	n := int(turn / cornerTurn)
+	for i := range n {
+		v := before.Rotate(turn * float64(i+1) / float64(n+1))
+		r.edges = append(r.edges, edge{v.X, v.Y, v.X*p.X + v.Y*p.Y + apart})
+	}
+}
+
 // depth is by how much the two overlap: the sum over pairs of parts of the least
 // distance that would part them; 0 when they do not.
 func (r *relation) depth(x, y float64) float64 {
 	sum := 0.0
+	if len(r.hulls) > 1 && r.hullDepth(&r.whole, x, y) == 0 {
+		return 0
+	}
 	for i := range r.hulls {
 		sum += r.hullDepth(&r.hulls[i], x, y)
 	}

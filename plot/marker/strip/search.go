@@ -16,7 +16,7 @@ import (
 // lines. Then it shrinks the strip step by step, moves what lies beyond back, and separates
 // the pieces that overlap by it: one after the other goes where it overlaps
 // least, and what overlaps for long weighs more and more (guided local search). For
-// the last part the steps are small and outlines exact. How
+// the last part the steps are small and the outlines finer; in the end everything is moved together as far as the outlines themselves allow. How
 // much two outlines overlap is told from their no-fit polygon, as in the overlap
 // minimisation of Imamichi, Yagiura and Nagamochi (2009) and Umetani and others (2009);
 // shrinking, weights and places from random samples follow Gardeyn, Vanden Berghe and
@@ -28,14 +28,15 @@ func Search(ctx context.Context, p Problem, o Options) (Layout, error) {
 	if o.Time < 0 || o.Time == 0 && (o.Level < 1 || o.Level > mostLevel) {
 		return Layout{}, &Error{"there is no effort to search with", "give a level from 1 to 9, or a time above 0"}
 	}
-	exact, err := newTable(p, false)
-	if err != nil {
-		return Layout{}, err
+	var tables [3]*table
+	for i, d := range []detail{{}, {coarseCorners, coarseShare}, {fineCorners, fineShare}} {
+		t, err := newTable(p, d)
+		if err != nil {
+			return Layout{}, err
+		}
+		tables[i] = t
 	}
-	coarse, err := newTable(p, true)
-	if err != nil {
-		return Layout{}, err
-	}
+	exact, coarse, fine := tables[0], tables[1], tables[2]
 	start, err := startOf(exact, p, o.Start)
 	if err != nil {
 		return Layout{}, err
@@ -47,11 +48,12 @@ func Search(ctx context.Context, p Problem, o Options) (Layout, error) {
 	for w := range workers {
 		all.Go(func() {
 			defer b.finish(w)
-			k := &worker{board: b, ctx: ctx, number: w, exact: exact, coarse: coarse}
+			k := &worker{board: b, ctx: ctx, number: w, coarse: coarse, fine: fine}
 			k.run(start)
 		})
 	}
 	all.Wait()
+	b.close(exact)
 	l := Layout{Length: b.best.length}
 	for i, q := range b.best.at {
 		l.Placements = append(l.Placements, Placement{Item: int(exact.piece[i]), Pose: exact.shapes[q.shape].pose, By: path.Vec{X: q.x, Y: q.y}})
@@ -100,19 +102,19 @@ func startOf(t *table, p Problem, list []Placement) ([]spot, error) {
 // worker is one of the searches that run side by side.
 type worker struct {
 	*state
-	board         *board
-	ctx           context.Context
-	number        int
-	exact, coarse *table
-	best          []spot
-	length        float64 // of the best
-	least         float64 // no strip is shorter
+	board        *board
+	ctx          context.Context
+	number       int
+	coarse, fine *table
+	best         []spot
+	length       float64 // of the best
+	least        float64 // no strip is shorter
 }
 
 // run searches until the effort is spent.
 func (w *worker) run(start []spot) {
 	w.state = newState(w.coarse, w.board.options.Seed, uint64(w.number)+1)
-	w.least = w.exact.bound()
+	w.least = w.coarse.bound()
 	w.begin(start)
 	w.keep()
 	w.explore()
@@ -130,8 +132,7 @@ func (w *worker) begin(start []spot) {
 			return
 		}
 	}
-	s.construct()
-	s.renew()
+	s.arrange(func() bool { return w.quit() || w.board.spent(w.work) >= first })
 }
 
 // keep makes the layout as it is the best, and tells the others.
@@ -161,14 +162,19 @@ func (w *worker) look() {
 // explore shrinks the strip in large steps. Where pieces cannot be separated, two of
 // them are swapped.
 func (w *worker) explore() {
-	isFine := func() bool { return w.quit() || w.board.spent(w.work) >= 1-fine || w.length <= w.least*(1+rounding) }
+	isFine := func() bool { return w.quit() || w.board.spent(w.work) >= 1-last || w.length <= w.least*(1+rounding) }
 	step := firstStep
 	fresh := true
 	for !isFine() {
 		if fresh {
 			w.shrink(max(w.least, w.length*(1-step)))
 		}
-		if w.separate(patience, isFine) {
+		until, rounds := w.board.spent(w.work)+mostShare, 0
+		enough := func() bool {
+			rounds++
+			return isFine() || rounds > patience && w.board.spent(w.work) > until
+		}
+		if w.separate(patience, enough) {
 			w.keep()
 			step = min(firstStep, step*longer)
 			fresh = true
@@ -190,17 +196,11 @@ func (w *worker) explore() {
 	}
 }
 
-// refine shrinks the strip in ever smaller steps, with outlines as they are.
+// refine shrinks the strip in ever smaller steps, with finer outlines.
 func (w *worker) refine() {
-	work, rng := w.work, w.rng
-	at := w.best
-	w.state = newState(w.exact, 0, 0)
-	w.work, w.rng = work, rng
-	w.restore(at, w.length)
-	w.settle()
-	if w.far() < w.length {
-		w.keep()
-	}
+	before := w.state
+	w.state = newState(w.fine, 0, 0)
+	w.work, w.rng = before.work, before.rng
 	step := leastStep
 	for !w.quit() && step > leastFine && w.length > w.least*(1+rounding) {
 		w.forget()

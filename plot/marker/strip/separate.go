@@ -198,6 +198,7 @@ func (s *state) settle() {
 				continue
 			}
 			x0, _, _, _ := s.room(p.shape)
+			x0 = max(x0, p.x-slideReach*s.shapes[p.shape].box.Width())
 			to := x0
 			s.across(i, p.shape, line{0, p.y, 1, 0, x0, p.x})
 			for _, k := range s.spans {

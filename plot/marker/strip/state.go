@@ -202,6 +202,12 @@ func (s *state) across(i int, shape int32, l line) {
 		x, y, dx, dy := r.sx*(l.x-b.x), r.sy*(l.y-b.y), r.sx*l.dx, r.sy*l.dy
 		x0, x1 := x+min(l.t0*dx, l.t1*dx), x+max(l.t0*dx, l.t1*dx)
 		y0, y1 := y+min(l.t0*dy, l.t1*dy), y+max(l.t0*dy, l.t1*dy)
+		if len(r.hulls) > 1 {
+			s.work += hullWork
+			if from, to := r.span(&r.whole, x, y, dx, dy, l.t0, l.t1); from >= to {
+				continue
+			}
+		}
 		for k := range r.hulls {
 			h := &r.hulls[k]
 			if x1 <= h.x0 || x0 >= h.x1 || y1 <= h.y0 || y0 >= h.y1 {

@@ -31,6 +31,7 @@ type table struct {
 type shape struct {
 	item, pose int
 	parts      [][]path.Point // convex
+	hull       []path.Point   // of all parts
 	box        path.Box       // of the outline itself
 	cover      path.Box       // of the parts and the margin
 	low, high  bool
@@ -89,15 +90,22 @@ func (t *table) relate(s *store) *relation {
 	return r
 }
 
-// newTable checks a problem. Outlines with many corners are simplified outward when
-// coarse is set.
-func newTable(p Problem, coarse bool) (*table, error) {
+// detail says how far outlines are simplified outward: down to so many corners, if no more
+// than a share of their area is added.
+type detail struct {
+	corners int
+	share   float64
+}
+
+// newTable checks a problem. Outlines with few corners stay as they are.
+func newTable(p Problem, d detail) (*table, error) {
 	t := &table{height: p.Height}
 	if !(p.Height > 0) || math.IsInf(p.Height, 0) {
 		return nil, &Error{fmt.Sprintf("the strip is %g high", p.Height), "give it a height above 0"}
 	}
 	t.slack = rounding * p.Height
 	classes := map[string]int32{}
+	divided := map[string][][]path.Point{} // the parts of outlines, which left and right share
 	for i, item := range p.Items {
 		if err := item.check(); err != nil {
 			return nil, err
@@ -107,11 +115,15 @@ func newTable(p Problem, coarse bool) (*table, error) {
 			slices.Reverse(ring)
 		}
 		area := areaOf(ring)
-		lean := ring
-		if coarse {
-			lean = outward(ring, enoughCorners, shareAdded)
+		parts, ok := divided[fmt.Sprint(ring)]
+		if !ok {
+			lean := ring
+			if len(ring) > fewCorners {
+				lean = outward(ring, d.corners, d.share)
+			}
+			parts, ok = convexParts(lean)
+			divided[fmt.Sprint(ring)] = parts
 		}
-		parts, ok := convexParts(lean)
 		if !ok {
 			return nil, &Error{fmt.Sprintf("%s cannot be divided: its outline runs along itself", item.Name), "draw its outline once, without touching itself"}
 		}
@@ -132,6 +144,7 @@ func newTable(p Problem, coarse bool) (*table, error) {
 				}
 				sh.parts = append(sh.parts, q)
 			}
+			sh.hull = hullOf(slices.Concat(sh.parts...))
 			sh.cover = boxOf(slices.Concat(sh.parts...)).Grow(sh.margin)
 			sh.class, sh.sign = classOf(classes, item, pose)
 			of = append(of, int32(len(t.shapes)))

@@ -1,5 +1,7 @@
 package strip
 
+import "math"
+
 // Tolerances and sizes in this package, each with its kind and reason. Those of the search
 // were found by trying, on garment pieces.
 const (
@@ -12,17 +14,21 @@ const (
 	straight = 1e-9
 	// cornerTurn (angle) is the turn in steps of which a corner is rounded by a
 	// margin: 45 degrees leave 8 % of the margin too much.
-	cornerTurn = 0.7854
+	// cornerCos (ratio) is the cosine of the least turn that is.
+	cornerTurn, cornerCos = math.Pi / 4, math.Sqrt2 / 2
 	// parallel (ratio) is the slope below which a line runs along an edge.
 	parallel = 1e-12
 	// rounding (ratio) is by how much outlines may overlap, in heights of the strip: a
 	// millionth of a mm on cloth.
 	rounding = 1e-9
 
-	// enoughCorners (count) and shareAdded (ratio) bound how outlines are simplified
-	// for the first part of a search: no more than a twentieth of their area is added.
-	enoughCorners = 24
-	shareAdded    = 0.05
+	// fewCorners (count) is up to how many corners an outline is never simplified.
+	// coarseCorners and fineCorners (count) are to how many the others are for the first and
+	// for the last part of a search, if no more than coarseShare and fineShare (ratio)
+	// of their area is added: that fills the valleys of a shaped hem.
+	fewCorners                 = 16
+	coarseCorners, coarseShare = 12, 0.1
+	fineCorners, fineShare     = 20, 0.03
 	// mostEdges (count) bounds the edges of all relations that are stored: 240 MB.
 	mostEdges = 10_000_000
 
@@ -37,14 +43,15 @@ const (
 	mostLevel = 9
 	// epoch (work) is how often a worker looks at the others.
 	epoch = 10_000_000
-	// fine (share) is the part of the effort that goes into the last, small steps, with
-	// outlines as they are.
-	fine = 0.25
+	// first (share) is the part of the effort that goes into the first layout.
+	first = 0.03
+	// last (share) is the part of the effort that goes into the last, small steps.
+	last = 0.25
 
 	// mostLines and leastLines (count) are on how many lines across the strip the first
 	// layout looks for room, fewer where there are many pieces: allLines by their number.
-	mostLines, leastLines = 200, 40
-	allLines              = 20_000
+	mostLines, leastLines = 200, 20
+	allLines              = 8_000
 
 	// wide and near (count) are how many places are tried in the whole strip, and near
 	// to where a piece lies, of which the best three are followed. nearReach
@@ -59,13 +66,15 @@ const (
 	raise, raiseMost, fade = 0.2, 0.8, 0.95
 	// mostWeight (ratio) keeps weights finite.
 	mostWeight = 1e250
+	// mostShare (share) is how much of the effort may go into one try.
+	mostShare = 0.05
 	// patience (count) is how many rounds may pass without a better state, finePatience in
 	// the last steps; strikes is how often that may be; better (ratio) is what
 	// counts as one.
 	patience, finePatience, strikes, better = 150, 80, 3, 0.98
 	// firstStep, leastStep and leastFine (ratio) are by how much the strip is shrunk, to
 	// begin with, at least, and at least in the last steps.
-	firstStep, leastStep, leastFine = 0.01, 0.001, 1e-5
+	firstStep, leastStep, leastFine = 0.004, 0.0005, 1e-5
 	// longer, shorter and finer (ratio) change the step after a success, a failure, and a
 	// failure in the last steps.
 	longer, shorter, finer = 1.3, 0.5, 0.7
@@ -73,4 +82,6 @@ const (
 	swaps = 20
 	// slides (count) is how often all pieces are moved on at the end.
 	slides = 10
+	// slideReach (ratio) is how far they are moved at a time, in their widths.
+	slideReach = 0.1
 )
