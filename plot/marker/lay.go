@@ -15,7 +15,7 @@ import (
 
 // Options say how a job is laid.
 type Options struct {
-	// Level is the effort from 1 to 9, each twice the one before, 0 for [DefaultLevel]. The
+	// Level is the effort from 1 to 9, each four times the one before, 0 for [DefaultLevel]. The
 	// same job, level and seed give the same marker.
 	Level int
 	// Time is how long to search, 0 for by level.

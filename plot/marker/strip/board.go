@@ -1,6 +1,7 @@
 package strip
 
 import (
+	"math"
 	"sync"
 	"time"
 )
@@ -34,7 +35,7 @@ func (b *board) spent(work int) float64 {
 	if b.options.Time > 0 {
 		return float64(time.Since(b.began)) / float64(b.options.Time)
 	}
-	return float64(work) / float64(int(leastWork)<<b.options.Level)
+	return float64(work) / (leastWork * math.Pow(4, float64(b.options.Level)))
 }
 
 // tell says how far a worker has come.

@@ -51,8 +51,9 @@ func (s *state) construct(order []int, lines int, limit float64) bool {
 }
 
 // arrange lays all pieces, the one that is hardest to place first, and then again with
-// two of them swapped in the order as long as it may, to keep the shortest.
-func (s *state) arrange(quit func() bool) {
+// two of them swapped in the order, to keep the shortest, until many swaps have brought
+// nothing. It tells when the first layout is there.
+func (s *state) arrange(laid func(), quit func() bool) {
 	var order []int
 	for i := range s.at {
 		if !s.locked[i] {
@@ -65,14 +66,15 @@ func (s *state) arrange(quit func() bool) {
 	s.construct(order, lines, math.Inf(1))
 	best, length := append([]spot{}, s.at...), s.length
 	alike := !slices.ContainsFunc(order, func(i int) bool { return s.piece[i] != s.piece[order[0]] })
-	for !alike && length > s.bound()*(1+rounding) && !quit() {
+	laid()
+	for without := 0; !alike && without < patience && length > s.bound()*(1+rounding) && !quit(); without++ {
 		i, k := s.rng.IntN(len(order)), s.rng.IntN(len(order))
 		if s.piece[order[i]] == s.piece[order[k]] {
 			continue
 		}
 		order[i], order[k] = order[k], order[i]
 		if s.construct(order, lines, length) {
-			length = s.length
+			length, without = s.length, 0
 			copy(best, s.at)
 		} else {
 			order[i], order[k] = order[k], order[i]

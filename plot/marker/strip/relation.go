@@ -45,7 +45,11 @@ func newRelation(a, b *shape, slack float64) *relation {
 		r.whole = r.hulls[last]
 		r.hulls = r.hulls[:last]
 	}
-	r.cull()
+	if len(r.hulls) <= mostCulled {
+		r.cull()
+	} else {
+		r.edges = slices.Clone(r.edges)
+	}
 	return r
 }
 

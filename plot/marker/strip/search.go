@@ -28,19 +28,23 @@ func Search(ctx context.Context, p Problem, o Options) (Layout, error) {
 	if o.Time < 0 || o.Time == 0 && (o.Level < 1 || o.Level > mostLevel) {
 		return Layout{}, &Error{"there is no effort to search with", "give a level from 1 to 9, or a time above 0"}
 	}
-	var tables [3]*table
-	for i, d := range []detail{{}, {coarseCorners, coarseShare}, {fineCorners, fineShare}} {
+	var tables [4]*table
+	for i, d := range []detail{{}, {coarseCorners, coarseShare}, {fineCorners, fineShare}, {closeCorners, closeShare}} {
 		t, err := newTable(p, d)
 		if err != nil {
 			return Layout{}, err
 		}
 		tables[i] = t
 	}
-	exact, coarse, fine := tables[0], tables[1], tables[2]
+	exact, coarse, fine, last := tables[0], tables[1], tables[2], tables[3]
 	start, err := startOf(exact, p, o.Start)
 	if err != nil {
 		return Layout{}, err
 	}
+	if err := exact.checkLocked(p); err != nil {
+		return Layout{}, err
+	}
+	isLaid := start != nil && exact.isLaid(start)
 	b := &board{done: make([]bool, workers), work: make([]int, workers), posts: make([][]post, workers), began: time.Now(), table: exact, progress: o.Progress, options: o}
 	b.changed.L = &b.mutex
 	b.best.length = math.Inf(1)
@@ -49,11 +53,11 @@ func Search(ctx context.Context, p Problem, o Options) (Layout, error) {
 		all.Go(func() {
 			defer b.finish(w)
 			k := &worker{board: b, ctx: ctx, number: w, coarse: coarse, fine: fine}
-			k.run(start)
+			k.run(start, isLaid)
 		})
 	}
 	all.Wait()
-	b.close(exact)
+	b.close(last)
 	l := Layout{Length: b.best.length}
 	for i, q := range b.best.at {
 		l.Placements = append(l.Placements, Placement{Item: int(exact.piece[i]), Pose: exact.shapes[q.shape].pose, By: path.Vec{X: q.x, Y: q.y}})
@@ -112,27 +116,26 @@ type worker struct {
 }
 
 // run searches until the effort is spent.
-func (w *worker) run(start []spot) {
+func (w *worker) run(start []spot, isLaid bool) {
 	w.state = newState(w.coarse, w.board.options.Seed, uint64(w.number)+1)
 	w.least = w.coarse.bound()
-	w.begin(start)
+	w.begin(start, isLaid)
 	w.keep()
 	w.explore()
 	w.refine()
 }
 
-// begin lays the pieces out for the first time.
-func (w *worker) begin(start []spot) {
+// begin lays the pieces out for the first time, or as they lay.
+func (w *worker) begin(start []spot, isLaid bool) {
 	s := w.state
 	if start != nil {
-		copy(s.at, start)
+		s.restore(start, 0)
 		s.length = s.far()
-		s.renew()
-		if s.separate(patience, w.quit) {
+		if isLaid || s.separate(patience, w.quit) {
 			return
 		}
 	}
-	s.arrange(func() bool { return w.quit() || w.board.spent(w.work) >= first })
+	s.arrange(w.keep, func() bool { return w.quit() || w.board.spent(w.work) >= first })
 }
 
 // keep makes the layout as it is the best, and tells the others.

@@ -128,7 +128,7 @@ func (s *state) put(i int, p spot) {
 			continue
 		}
 		d := 0.0
-		if a.meets(&s.boxes[j]) {
+		if a.meets(&s.boxes[j]) && !(s.locked[i] && s.locked[j]) { // those that stay may lie closer than a simplified outline allows
 			b := &s.at[j]
 			d = s.relation(p.shape, b.shape).depth(p.x-b.x, p.y-b.y)
 		}

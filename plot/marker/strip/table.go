@@ -283,28 +283,49 @@ func (t *table) lock(p Problem) error {
 		at += item.Demand
 	}
 	used := make([]int, len(p.Items))
-	var done []int
 	for _, l := range p.Locked {
 		q, err := t.spot(p, l)
 		if err != nil {
 			return err
 		}
-		name := p.Items[l.Item].Name
 		if used[l.Item] == p.Items[l.Item].Demand {
-			return &Error{fmt.Sprintf("more of %s are locked than the %d that are demanded", name, used[l.Item]), "lock fewer of them"}
+			return &Error{fmt.Sprintf("more of %s are locked than the %d that are demanded", p.Items[l.Item].Name, used[l.Item]), "lock fewer of them"}
 		}
 		i := first[l.Item] + used[l.Item]
 		used[l.Item]++
-		for _, k := range done {
-			o := t.start[k]
-			if t.relation(q.shape, o.shape).depth(q.x-o.x, q.y-o.y) > t.slack*10 {
-				return &Error{fmt.Sprintf("%s and %s are locked where they overlap, or are nearer than their margins", name, p.Items[t.piece[k]].Name), "lock one of them only"}
-			}
-		}
 		t.locked[i], t.start[i] = true, q
-		done = append(done, i)
 	}
 	return nil
+}
+
+// checkLocked returns an error when pieces that are locked overlap.
+func (t *table) checkLocked(p Problem) error {
+	for i := range t.start {
+		for k := range i {
+			if t.locked[i] && t.locked[k] && t.overlap(t.start[i], t.start[k]) {
+				return &Error{fmt.Sprintf("%s and %s are locked where they overlap, or are nearer than their margins", p.Items[t.piece[i]].Name, p.Items[t.piece[k]].Name), "lock one of them only"}
+			}
+		}
+	}
+	return nil
+}
+
+// isLaid reports whether no two pieces overlap.
+func (t *table) isLaid(at []spot) bool {
+	for i := range at {
+		for k := range i {
+			if t.overlap(at[i], at[k]) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// overlap reports whether two pieces do.
+func (t *table) overlap(p, q spot) bool {
+	a, b := t.reach(p.shape, p.x, p.y), t.reach(q.shape, q.x, q.y)
+	return a.meets(&b) && t.relation(p.shape, q.shape).depth(p.x-q.x, p.y-q.y) > t.slack*10
 }
 
 // spot returns a placement's, or says why it is none.

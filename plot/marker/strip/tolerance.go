@@ -26,9 +26,14 @@ const (
 	// coarseCorners and fineCorners (count) are to how many the others are for the first and
 	// for the last part of a search, if no more than coarseShare and fineShare (ratio)
 	// of their area is added: that fills the valleys of a shaped hem.
+	// closeCorners and closeShare are for what is moved together in the end.
 	fewCorners                 = 16
 	coarseCorners, coarseShare = 12, 0.1
 	fineCorners, fineShare     = 20, 0.03
+	closeCorners, closeShare   = 40, 0.01
+	// mostCulled (count) is up to how many hulls of a relation those that lie in others are
+	// looked for.
+	mostCulled = 256
 	// mostEdges (count) bounds the edges of all relations that are stored: 240 MB.
 	mostEdges = 10_000_000
 
@@ -36,13 +41,13 @@ const (
 	// so that it does not change the layout.
 	workers = 2
 	// leastWork (work) is the effort of level 0 of each worker.
-	leastWork = 40_000_000
+	leastWork = 1_250_000
 	// hullWork (work) is what it takes to look at a hull, in boxes that are compared.
 	hullWork = 12
 	// mostLevel (count) is the highest level.
 	mostLevel = 9
 	// epoch (work) is how often a worker looks at the others.
-	epoch = 10_000_000
+	epoch = 2_000_000
 	// first (share) is the part of the effort that goes into the first layout.
 	first = 0.03
 	// last (share) is the part of the effort that goes into the last, small steps.

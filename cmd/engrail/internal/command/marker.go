@@ -59,7 +59,7 @@ func markerCommand(s Streams) *cli.Command {
 			&cli.BoolFlag{Name: "by-size", Usage: "lay the sizes one after the other"},
 			&cli.StringFlag{Name: "start", Usage: "go on from the layout in the `FILE` of an earlier marker; its locked pieces stay"},
 			&cli.StringSliceFlag{Name: "lock", Usage: "leave the pieces of the `NAME` where they lie in that layout"},
-			&cli.IntFlag{Name: "effort", Usage: "search at the `LEVEL` from 1 to 9, each twice as long as the one before", Value: marker.DefaultLevel},
+			&cli.IntFlag{Name: "effort", Usage: "search at the `LEVEL` from 1 to 9, each four times as long as the one before", Value: marker.DefaultLevel},
 			&cli.StringFlag{Name: "time", Usage: "search for a `TIME` such as 30s or 5m instead"},
 			&cli.Uint64Flag{Name: "seed", Usage: "search in another way, by a `NUMBER`"},
 			&cli.StringFlag{Name: "formats", Usage: "write the `FORMATS` " + strings.Join(build.MarkerFormats(), ", ") + "; left out, those of the style among them"},

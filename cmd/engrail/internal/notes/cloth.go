@@ -1,24 +1,26 @@
 package notes
 
 import (
+	"context"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
 	"engrail/cmd/engrail/internal/style"
 	"engrail/facing"
-	"engrail/motif/path"
 	"engrail/plot/marker"
 )
 
-// The estimate of cloth, in mm. Half an inch is lost at each selvage (common practice) and
-// 2 to 4 cm at each end (Industrial Cutting of Textile Materials, p. 37).
+// The cloth of the markers, in mm. Half an inch is lost at each selvage (common practice)
+// and 2 to 4 cm at each end (Industrial Cutting of Textile Materials, p. 37).
 const (
-	selvages = inch
-	layEnd   = 20.0
-	between  = 10.0 // from piece to piece: room for the scissors, common practice
+	selvage = inch / 2
+	layEnd  = 20.0
+	between = 10.0 // from piece to piece: room for the scissors, common practice
 )
+
+// markerLevel is the effort of the markers: little, as a sheet has many of them.
+const markerLevel = 1
 
 // shop returns how cloth is sold where the sheet's unit is used.
 func (s *sheet) shop() marker.Shop {
@@ -28,76 +30,21 @@ func (s *sheet) shop() marker.Shop {
 	return marker.Metres
 }
 
-// block is the rectangle that a piece takes, its grain along the cloth.
-type block struct {
-	name          string
-	across, along float64
-	area          float64
-}
-
-// blocks returns a rectangle for every piece to cut of a kind, opened out; of their net
-// outlines when net is set.
-func blocks(size Size, kind facing.Kind, net bool) []block {
-	var all []block
+// toLay returns the pieces of a kind as they are laid, with their net outlines when net is
+// set.
+func toLay(size Size, kind facing.Kind, net bool) []marker.Piece {
+	var all []marker.Piece
 	for _, p := range size.Pieces {
 		if p.Kind != kind {
 			continue
 		}
-		w := p.Unfold()
-		line, hole := w.Cut(), w.Hole.Cut
+		piece := marker.FromPiece(p, "")
 		if net {
-			line, hole = w.Net(), w.Hole.Net
+			piece.Whole.Outline = p.Unfold().Net()
 		}
-		if along := p.Grain.Chord(); along.Len() > 0 {
-			line = line.Transform(path.Rotation(path.Point{}, math.Pi/2-along.Angle()))
-		}
-		box := line.Bounds()
-		b := block{name: p.Name, across: box.Width(), along: box.Height(), area: line.Area() + hole.Area()}
-		for range p.Quantity {
-			all = append(all, b)
-		}
+		all = append(all, piece)
 	}
 	return all
-}
-
-// inRows is the length of cloth of a width that the blocks take when they lie side by
-// side in rows, the longest first, each in the first row that has room. The name is of
-// one that is too wide, empty when all fit.
-func inRows(list []block, width float64) (length float64, tooWide string) {
-	usable := width - selvages
-	list = slices.Clone(list)
-	slices.SortStableFunc(list, func(a, b block) int {
-		switch {
-		case a.along > b.along:
-			return -1
-		case a.along < b.along:
-			return 1
-		}
-		return 0
-	})
-	type row struct{ used, high float64 }
-	var rows []row
-next:
-	for _, b := range list {
-		if b.across > usable {
-			return 0, b.name
-		}
-		for i := range rows {
-			if rows[i].used+between+b.across <= usable {
-				rows[i].used += between + b.across
-				continue next
-			}
-		}
-		rows = append(rows, row{b.across, b.along})
-	}
-	length = 2 * layEnd
-	for i, r := range rows {
-		length += r.high
-		if i > 0 {
-			length += between
-		}
-	}
-	return length, ""
 }
 
 // clothSection says how much cloth facing and interfacing take.
@@ -110,28 +57,28 @@ func (s *sheet) clothSection() Section {
 	for _, b := range bolts {
 		names = append(names, b.Name)
 	}
-	factors := [2]float64{math.Inf(1), 0}
+	use := [2]float64{1, 0}
+	var unlaid error
 	table := func(caption string, kind facing.Kind, net bool) Table {
 		t := Table{Caption: caption, Left: s.left(0), Head: s.sized("Size", names...)}
 		for _, size := range s.Sizes {
 			row := s.sized(size.Name)
-			list := blocks(size, kind, net)
-			area := 0.0
-			for _, b := range list {
-				area += b.area
+			needs, err := marker.Needs(context.Background(), toLay(size, kind, net), marker.Order{{Size: size.Name, Count: 1}},
+				marker.Cloth{Selvage: selvage, Gap: between, End: layEnd}, bolts, marker.Options{Level: markerLevel})
+			if err != nil {
+				unlaid = err
+				needs = make([]marker.Need, len(bolts))
 			}
-			for _, b := range bolts {
-				length, wide := inRows(list, b.Width)
-				if wide != "" {
-					row = append(row, "–")
-					if text := fmt.Sprintf("%s at %s", wide, b.Name); !slices.Contains(tooWide, text) {
-						tooWide = append(tooWide, text)
-					}
+			for _, n := range needs {
+				if n.Marker != nil {
+					use = [2]float64{min(use[0], n.Marker.Use()), max(use[1], n.Marker.Use())}
+					row = append(row, s.shop().Sold(n.Marker.Length()))
 					continue
 				}
-				f := length * b.Width / area
-				factors = [2]float64{min(factors[0], f), max(factors[1], f)}
-				row = append(row, s.shop().Sold(length))
+				row = append(row, "–")
+				if text := fmt.Sprintf("%s at %s", n.Piece.Name, n.Name); n.Narrow != nil && !slices.Contains(tooWide, text) {
+					tooWide = append(tooWide, text)
+				}
 			}
 			t.Rows = append(t.Rows, row)
 		}
@@ -152,11 +99,14 @@ func (s *sheet) clothSection() Section {
 		own = "Of the garment's own cloth you need what its pattern says."
 	}
 	_, step := s.shop().Step()
-	text := fmt.Sprintf("This is an estimate that is sure to be enough. Each piece is taken opened out, as a rectangle with its grain along the cloth; "+
-		"the rectangles lie side by side in rows, all the same way up, %s apart. At each selvage %s and at each end %s are left over, and the sum is rounded up to the next %s.",
-		s.length(between), s.length(selvages/2), s.length(layEnd), step)
-	if factors[1] > 0 {
-		text += fmt.Sprintf(" Before rounding it comes to %.1f to %.1f times the area of the pieces themselves; curved bands that you lay into one another can do with less. Try it with the pieces on a table before you buy.", factors[0], factors[1])
+	text := fmt.Sprintf("For each figure the pieces of one garment were laid on the cloth, opened out on a single layer, all the same way up and on their grain, %s apart. "+
+		"At each selvage %s and at each end %s are left over, and the length is rounded up to the next %s.",
+		s.length(between), s.length(selvage), s.length(layEnd), step)
+	if use[1] > 0 {
+		text += fmt.Sprintf(" Before rounding the pieces take %.0f to %.0f per cent of the cloth. engrail marker draws how they lie, and finds shorter markers when it is given more time.", 100*use[0], 100*use[1])
+	}
+	if unlaid != nil {
+		text += fmt.Sprintf(" Some could not be laid: %v.", unlaid)
 	}
 	list := append([]Block{Paragraph(text)}, tables...)
 	if len(tooWide) > 0 {
