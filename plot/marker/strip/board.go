@@ -79,6 +79,9 @@ func (b *board) post(worker, work int, length float64, at []spot) {
 func (b *board) found(worker, work int, length float64) (best post, ok bool) {
 	b.mutex.Lock()
 	defer b.mutex.Unlock()
+	// Others may wait for the same: they have to know how far this one is.
+	b.work[worker] = work
+	b.changed.Broadcast()
 	by := work / epoch * epoch
 	best.length = length
 	for w := range b.posts {

@@ -138,6 +138,7 @@ func (s *state) put(i int, p spot) {
 
 // renew makes all losses anew.
 func (s *state) renew() {
+	s.work += len(s.at) * len(s.at)
 	for i, p := range s.at {
 		s.boxes[i] = s.reach(p.shape, p.x, p.y)
 	}
