@@ -20,7 +20,8 @@ const (
 	SlitClip ClipKind = iota
 	// VClip is a V that is cut out: its line goes from the cut edge to its apex and back.
 	VClip
-	// MarkClip is a slit, and MarkV a V, that is only marked.
+	// MarkClip is a slit, and MarkV a V, that is only marked; the V may start on the line
+	// to which the allowance is trimmed there.
 	MarkClip
 	MarkV
 )
@@ -36,7 +37,7 @@ func (k ClipKind) Cut() bool { return k < MarkClip }
 // Clip is a cut into the allowance, or a mark for one.
 type Clip struct {
 	Kind ClipKind
-	// Line runs from the cut edge inward.
+	// Line runs from the edge inward.
 	Line path.Path
 	// Valley says that it stands at a valley or an inner corner.
 	Valley bool
@@ -89,7 +90,8 @@ type Turning struct {
 	// Fullness and Opening are the limits of [turn.Options] in mm; 0 stands for the usual
 	// ones.
 	Fullness, Opening float64
-	// Tips draws where points are trimmed.
+	// Tips draws where points are trimmed; with it or with Notches, it is drawn, too, where
+	// the allowance is trimmed narrower on tight and short curves.
 	Tips bool
 	// TrimGarment and TrimFacing are the widths to which the allowances of garments, and
 	// of facings and linings, are trimmed, in mm; 0 trims none.
@@ -101,6 +103,15 @@ type Turning struct {
 // on reports whether pieces of the kind are snipped.
 func (t Turning) on(k Kind) bool {
 	return t.On != GarmentOnly && k.inner() || t.On != FacingOnly && k == Garment
+}
+
+// trimmed returns the width to which the hem's allowance on pieces of the kind is trimmed, 0
+// for not at all.
+func (t Turning) trimmed(k Kind) float64 {
+	if k.inner() {
+		return t.TrimFacing
+	}
+	return t.TrimGarment
 }
 
 // planned reports whether there is more than slits at valleys.
@@ -144,11 +155,7 @@ func (p *Piece) turn(valleys []fit.Place, led map[int][2]lead, o Options) error 
 		if t.on(p.Kind) {
 			p.addSnips(plan, t)
 		}
-		for _, tip := range plan.Tips {
-			if t.Tips && len(tip.Line.V) > 0 {
-				p.Trims = append(p.Trims, tip.Line)
-			}
-		}
+		p.addTrims(plan, o)
 		p.addPivots(plan, valleys, t)
 		p.warnTurning(plan, o)
 	}
@@ -249,13 +256,38 @@ func (p *Piece) addSnips(plan *turn.Plan, t Turning) {
 			all = append(all, Clip{Line: s.Line})
 		case s.Kind == turn.V && t.Notches:
 			kind := VClip
-			if t.MarkNotches {
-				kind = MarkV
+			if t.MarkNotches || s.Edge < plan.Options.Allowance {
+				kind = MarkV // on a trim line it is cut when that is
 			}
 			all = append(all, Clip{Kind: kind, Line: s.Line})
 		}
 	}
 	p.Clips = append(all, p.Clips[k:]...)
+}
+
+// addTrims adds where points are trimmed, and where the allowance is trimmed narrower for
+// Vs or instead of them. Of a hem that is trimmed all along, what is no narrower is left out.
+func (p *Piece) addTrims(plan *turn.Plan, o Options) {
+	t, narrow, least := o.Turning, 0, o.Hem
+	for _, tip := range plan.Tips {
+		if t.Tips && len(tip.Line.V) > 0 {
+			p.Trims = append(p.Trims, tip.Line)
+		}
+	}
+	for _, x := range plan.Trims {
+		if all := t.trimmed(p.Kind); (t.Tips || t.Notches) && (all == 0 || x.Width < all) {
+			p.Trims = append(p.Trims, x.Line)
+			narrow, least = narrow+1, min(least, x.Width)
+		}
+	}
+	if narrow > 0 {
+		p.warn("turn-tight", "%d outward curves are too tight or too short for V notches in an allowance of %.1f mm: lines show where it is trimmed narrower there after stitching, to %.1f mm at the least", narrow, o.Hem, least)
+	}
+}
+
+// warn adds to what is said of the piece's turning.
+func (p *Piece) warn(code, format string, args ...any) {
+	p.turning = append(p.turning, fit.Warning{Code: code, Message: fmt.Sprintf(format, args...), Where: p.Name})
 }
 
 // spareNotches only marks the snips on curves in which a notch stands: cut out with them,
@@ -309,10 +341,7 @@ func atEnd(v fit.Place, net path.Path) bool {
 
 // trim draws the line to which the hem's allowance is trimmed.
 func (p *Piece) trim(led map[int][2]lead, o Options) error {
-	width := o.Turning.TrimGarment
-	if p.Kind.inner() {
-		width = o.Turning.TrimFacing
-	}
+	width := o.Turning.trimmed(p.Kind)
 	if width == 0 || o.Hem == 0 {
 		return nil
 	}
@@ -329,11 +358,8 @@ func (p *Piece) trim(led map[int][2]lead, o Options) error {
 	return nil
 }
 
-// warnTurning warns of places that cannot be turned and curves that cannot be notched.
+// warnTurning warns of places that cannot be turned.
 func (p *Piece) warnTurning(plan *turn.Plan, o Options) {
-	warn := func(code, format string, args ...any) {
-		p.turning = append(p.turning, fit.Warning{Code: code, Message: fmt.Sprintf(format, args...), Where: p.Name})
-	}
 	var tips, hollows int
 	least := [2]float64{o.Hem, o.Hem}
 	for _, n := range plan.Narrow {
@@ -346,17 +372,10 @@ func (p *Piece) warnTurning(plan *turn.Plan, o Options) {
 		}
 	}
 	if tips > 0 {
-		warn("narrow-point", "the allowances of %.1f mm meet inside of %d motifs when they are turned, the whole way from tip to foot; an allowance of at most %.1f mm would have room", o.Hem, tips, least[0])
+		p.warn("narrow-point", "the allowances of %.1f mm meet inside of %d motifs when they are turned, the whole way from tip to foot; an allowance of at most %.1f mm would have room", o.Hem, tips, least[0])
 	}
 	if hollows > 0 {
-		warn("narrow-valley", "the allowances of %.1f mm meet in %d valleys the whole way down; an allowance of at most %.1f mm would have room", o.Hem, hollows, least[1])
-	}
-	if n := len(plan.Left); n > 0 && o.Turning.Notches {
-		most := 0.0
-		for _, l := range plan.Left {
-			most = max(most, l.Extra)
-		}
-		warn("turn-tight", "%d outward curves are too tight or too short for V notches, and keep up to %.1f mm of extra edge; trim the allowance narrower there, or set a larger fullness", n, most)
+		p.warn("narrow-valley", "the allowances of %.1f mm meet in %d valleys the whole way down; an allowance of at most %.1f mm would have room", o.Hem, hollows, least[1])
 	}
 }
 

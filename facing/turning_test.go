@@ -49,6 +49,10 @@ func TestNoClipOrNotchCrossesTheStitchingOnEitherPiece(t *testing.T) {
 			for _, c := range p.Clips {
 				require.Empty(t, c.Line.Intersections(p.Edges[0].Net), "%s: %v", p.Name, c)
 				_, off := path.NewRuler(p.Edges[0].Cut).Nearest(c.Line.Start())
+				if c.Kind == facing.MarkV { // on a trim line, it may be
+					require.Less(t, off, o.Hem)
+					continue
+				}
 				require.InDelta(t, 0, off, 0.01)
 			}
 		}

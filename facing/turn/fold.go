@@ -13,7 +13,8 @@ type Fold struct {
 	// allowance of a motif's other side.
 	Bulk float64
 	// Fullness is the greatest extra edge in one place of an outward curve: of the
-	// curve before, of a V after. Tips have only bulk.
+	// whole curve before, of what a V takes or what is trimmed narrower after. Tips have
+	// only bulk.
 	Fullness float64
 	// Gap is how wide the edge has to open in one place: of an inward
 	// curve before, at a slit after, which in a sharp valley is the same.
@@ -23,7 +24,8 @@ type Fold struct {
 // Repeat is a stretch of the net line, and what its snips do.
 type Repeat struct {
 	From, To float64 // along the net line
-	// Before is the allowance as it is cut, After with its snips and trimmed tips.
+	// Before is the allowance as it is cut, After with its snips, trimmed tips and where it
+	// is trimmed narrower.
 	Before, After Fold
 }
 
@@ -65,11 +67,6 @@ func (p *Plan) Measure(stops []float64) []Repeat {
 			r.After.Gap = max(r.After.Gap, s.Opening)
 		}
 	}
-	for _, l := range p.Left {
-		if r := of((l.From + l.To) / 2); r != nil {
-			r.After.Fullness = max(r.After.Fullness, l.Extra)
-		}
-	}
 	return all
 }
 
@@ -85,13 +82,13 @@ func pleat(radius, h float64) float64 {
 
 // afterV returns what stays in pleats at a V: the integral of 2 h turn, less the width
 // of the V at that height where it is wider than its apex.
-func afterV(v Snip, a float64) float64 {
-	foot, edge := 2*v.Gap*v.Turn, 2*a*v.Turn-v.Width
+func afterV(v Snip) float64 {
+	foot, edge := 2*v.Gap*v.Turn, 2*v.Edge*v.Turn-v.Width
 	sum := v.Gap * v.Gap * v.Turn
 	if edge >= 0 {
-		return sum + (foot+edge)/2*(a-v.Gap)
+		return sum + (foot+edge)/2*(v.Edge-v.Gap)
 	}
-	return sum + foot*foot/(foot-edge)/2*(a-v.Gap)
+	return sum + foot*foot/(foot-edge)/2*(v.Edge-v.Gap)
 }
 
 func (p *Plan) measureRun(r *run, of func(float64) *Repeat) {
@@ -104,58 +101,65 @@ func (p *Plan) measureRun(r *run, of func(float64) *Repeat) {
 		}
 		if x := of((first + last) / 2); x != nil {
 			x.Before.Gap = max(x.Before.Gap, widest)
-			if len(r.snips) == 0 {
+			if r.slits == 0 {
 				x.After.Gap = max(x.After.Gap, widest)
 			}
 		}
 		return
 	}
-	tips := func(s float64) bool {
-		i := sort.Search(len(p.Tips), func(i int) bool { return p.Tips[i].To >= s })
-		return i < len(p.Tips) && p.Tips[i].From <= s
-	}
-	vs := len(r.snips) > 0
-	whole := 0.0
+	whole, k := 0.0, 0
 	for _, b := range r.bits {
 		n := 1
 		if b.radius > 0 {
 			n = int(max(1, math.Ceil(max((b.to-b.from)/foldStep, b.turn/foldTurn))))
 		}
 		for i := range n {
-			s := b.from + (b.to-b.from)*(float64(i)+0.5)/float64(n)
-			if b.to > b.from && tips(s) {
-				continue // the tip's own
+			share := (float64(i) + 0.5) / float64(n)
+			s := b.from + (b.to-b.from)*share
+			turned := b.before + b.turn*share
+			for k < len(r.cells) && r.cells[k].turned[1] < turned {
+				k++
+			}
+			snip := noV
+			if k < len(r.cells) && r.cells[k].turned[0] <= turned {
+				snip = r.cells[k].snip
+			}
+			if snip == aTip {
+				continue // measured by itself
 			}
 			h := p.w.height(s)
-			if b.radius == 0 {
+			if b.radius == 0 && p.w.isFullAt(p.bisector(s)) {
 				h = a
 			}
 			turn := b.turn / float64(n)
-			bulk := pleat(b.radius, h) * turn
-			isFull := h >= a
-			if isFull {
+			if h >= a {
 				whole += 2 * a * turn
 			}
 			if x := of(s); x != nil {
-				x.Before.Bulk += bulk
-				if !vs || !isFull {
-					x.After.Bulk += bulk
+				x.Before.Bulk += pleat(b.radius, h) * turn
+				if snip == noV {
+					x.After.Bulk += pleat(b.radius, min(h, p.width(p.trimmed, s))) * turn
 				}
 			}
 		}
 	}
 	if x := of((first + last) / 2); x != nil {
 		x.Before.Fullness = max(x.Before.Fullness, whole)
-		if !vs && whole <= p.Options.Fullness {
-			x.After.Fullness = max(x.After.Fullness, whole)
-		}
 	}
-	for _, j := range r.snips {
-		v := p.Snips[j]
-		if x := of(v.At); x != nil {
-			x.After.Bulk += afterV(v, a)
-			x.After.Fullness = max(x.After.Fullness, v.Left, 2*a*v.Turn-v.Width)
+	for _, c := range r.places(p.Options.Bridge) {
+		middle := (c.from + c.to) / 2
+		x := of(middle)
+		if x == nil {
+			continue
 		}
+		if c.snip == noV {
+			widest := max(p.width(p.trimmed, c.from), p.width(p.trimmed, middle), p.width(p.trimmed, c.to))
+			x.After.Fullness = max(x.After.Fullness, widest*p.stays(r, c))
+			continue
+		}
+		v := p.Snips[c.snip]
+		x.After.Bulk += afterV(v)
+		x.After.Fullness = max(x.After.Fullness, v.Left, 2*v.Edge*v.Turn-v.Width)
 	}
 }
 

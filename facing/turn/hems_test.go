@@ -1,6 +1,7 @@
 package turn_test
 
 import (
+	"math"
 	"slices"
 	"testing"
 
@@ -61,29 +62,121 @@ func (h hem) stops() []float64 {
 }
 
 func TestWhatStaysAtEveryRepeatIsBelowTheFullness(t *testing.T) {
-	repeats, lefts, before, after := 0, 0, 0.0, 0.0
+	repeats, trims, before, after := 0, 0, 0.0, 0.0
 	eachHem(t, func(t *rapid.T, h hem, p *turn.Plan) {
-		// What is left without Vs is too tight for them: they would be nearer to one another
-		// than the bridge, even if they ended at the least gap of 0.75 mm.
-		net := path.NewRuler(h.net)
-		tight := h.o.Allowance + 2*0.75*h.o.Bridge/h.o.Fullness
-		for _, l := range p.Left {
-			lefts++
-			// Or a V and its bridges are longer than the stretch, or it is a short one in parts
-			// beside a valley.
-			leaves := l.To - l.From - l.Extra/2
-			require.True(t, leaves < h.o.Bridge+h.o.Fullness || l.Extra < 2*h.o.Fullness || net.CurvatureAt((l.From+l.To)/2) > 1/tight, "%+v %+v", l, h.o)
-		}
+		trims += len(p.Trims)
 		for _, r := range p.Measure(h.stops()) {
 			repeats++
 			before, after = before+r.Before.Bulk, after+r.After.Bulk
-			if len(p.Left) == 0 {
-				require.LessOrEqual(t, r.After.Fullness, h.o.Fullness+1e-6)
-			}
+			require.LessOrEqual(t, r.After.Fullness, h.o.Fullness+1e-6)
 			require.LessOrEqual(t, r.After.Bulk, r.Before.Bulk+1e-6)
 		}
 	})
-	t.Logf("%d repeats, %d places too tight for Vs: %.1f mm2 double before, %.1f after", repeats, lefts, before/float64(repeats), after/float64(repeats))
+	t.Logf("%d repeats, %d trimmed narrower: %.1f mm2 double before, %.1f after", repeats, trims, before/float64(repeats), after/float64(repeats))
+}
+
+// turning is a short part of a curve outside of Vs and tips.
+type turning struct {
+	at, turn, height float64
+	parted           bool // from what is before it
+}
+
+// unnotched walks along the net line and returns what turns outward beside the whole
+// allowance and in no V's share, with how wide the trim lines leave it.
+func unnotched(h hem, p *turn.Plan) []turning {
+	const vNotch = turn.V
+	net, near, edge := path.NewRuler(h.net), path.NewLocator(h.net), path.NewLocator(h.cut)
+	var all []turning
+	parted, turned, snip, tip, trim := true, 0.0, 0, 0, 0
+	type share struct{ from, to float64 }
+	var shares []share // of the Vs, in what has been turned outward
+	look := func(s, turn float64, q path.Point, out path.Vec) {
+		for ; tip < len(p.Tips) && p.Tips[tip].To < s-1e-9; tip++ {
+		}
+		switch {
+		case turn < 0, tip < len(p.Tips) && p.Tips[tip].From <= s+1e-9:
+			parted = true
+			return
+		}
+		turned += turn
+		for ; snip < len(p.Snips) && p.Snips[snip].At < s+1e-6; snip++ {
+			if v := p.Snips[snip]; v.Kind == vNotch {
+				// At a corner its middle may be anywhere in the turn.
+				shares = append(shares, share{turned - turn - v.Turn/2, turned + v.Turn/2})
+			}
+		}
+		top := q.Add(out.Mul(h.o.Allowance))
+		off, _ := near.Nearest(top, 0)
+		if cut, _ := edge.Nearest(top, 0.01); off < h.o.Allowance-0.001 || cut > 0.01 {
+			return
+		}
+		middle := turned - turn/2
+		if slices.ContainsFunc(shares, func(v share) bool { return middle > v.from-0.01 && middle < v.to+0.01 }) {
+			parted = true
+			return
+		}
+		for ; trim < len(p.Trims) && p.Trims[trim].To < s; trim++ {
+		}
+		height := h.o.Allowance
+		if trim < len(p.Trims) && p.Trims[trim].From <= s {
+			line := p.Trims[trim].Line
+			for k := range line.Segments() {
+				hits := line.Segment(k).Intersect(path.Line(q, top))
+				for _, x := range hits.At[:hits.N] {
+					height = min(height, x.Point.Dist(q))
+				}
+			}
+		}
+		n := len(all) - 1
+		all = append(all, turning{s, turn, height, parted || n >= 0 && s-all[n].at > h.o.Bridge+0.2})
+		parted = false
+	}
+	// Twice, as a V's share is known only when it is passed.
+	for range 2 {
+		all, parted, turned, tip, trim = nil, true, 0, 0, 0
+		for i := range h.net.Segments() {
+			g := h.net.Segment(i)
+			from := net.Stop(i)
+			if i > 0 {
+				before := h.net.Segment(i - 1)
+				if turn := path.Turn(before, g); turn > 0.035 || turn < -0.035 {
+					look(from, turn, g.A, before.EndTangent().Right().Rotate(turn/2))
+				}
+			}
+			n := int(math.Ceil(max(g.Length()/0.2, math.Abs(g.Sweep())/0.02)))
+			for k := range n {
+				ratio := (float64(k) + 0.5) / float64(n)
+				s := from + g.Length()*ratio
+				look(s, g.Sweep()/float64(n), g.At(ratio), g.TangentAt(ratio).Right())
+			}
+		}
+	}
+	return all
+}
+
+func TestWhatTurnsWithoutVsKeepsNoMoreThanTheFullness(t *testing.T) {
+	parts, trimmed := 0, 0
+	eachHem(t, func(t *rapid.T, h hem, p *turn.Plan) {
+		all := unnotched(h, p)
+		from, sum, turned := 0, 0.0, 0.0
+		for i, x := range all {
+			parts++
+			if x.height < h.o.Allowance-0.01 {
+				trimmed++
+			}
+			if x.parted {
+				from, sum, turned = i, 0, 0
+			}
+			sum, turned = sum+2*x.height*x.turn, turned+x.turn
+			// Of what turns by more than a V at the gap takes, so much, or a bridge's length.
+			for ; from < i && turned > h.o.Fullness/(2*h.o.Gap)+1e-9 && x.at-all[from].at > h.o.Bridge-0.2; from++ {
+				sum, turned = sum-2*all[from].height*all[from].turn, turned-all[from].turn
+			}
+			require.LessOrEqual(t, sum, h.o.Fullness*1.1, "to %+v from %+v", x, all[from])
+		}
+	})
+	require.Positive(t, trimmed)
+	t.Logf("%d parts, %d trimmed narrower", parts, trimmed)
 }
 
 func TestNoSnipComesNearerToTheStitchingThanItsGap(t *testing.T) {
@@ -100,13 +193,17 @@ func TestNoSnipComesNearerToTheStitchingThanItsGap(t *testing.T) {
 					require.GreaterOrEqual(t, off, min(s.Gap, 0.7)-0.01, "%v at %.2f", s.Kind, s.At)
 				}
 			}
-			_, off := cut.Nearest(s.Line.Start())
-			require.InDelta(t, 0, off, 0.01, "starts on the cut edge")
 			if s.Kind == turn.V {
-				_, off = cut.Nearest(s.Line.End())
-				require.InDelta(t, 0, off, 0.01, "and a V ends there")
-				_, off = net.Nearest(s.Line.V[1].Point)
+				for _, q := range [2]path.Point{s.Line.Start(), s.Line.End()} {
+					_, off := net.Nearest(q)
+					require.InDelta(t, s.Edge, off, 0.01, "starts and ends on the edge")
+				}
+				_, off := net.Nearest(s.Line.V[1].Point)
 				require.InDelta(t, s.Gap, off, 0.01)
+			}
+			if s.Edge == h.o.Allowance {
+				_, off := cut.Nearest(s.Line.Start())
+				require.InDelta(t, 0, off, 0.01, "starts on the cut edge")
 			}
 		}
 		for _, x := range p.Tips {
@@ -124,20 +221,60 @@ func TestNoSnipComesNearerToTheStitchingThanItsGap(t *testing.T) {
 func TestVsLeaveTheBridgeBetweenThem(t *testing.T) {
 	eachHem(t, func(t *rapid.T, h hem, p *turn.Plan) {
 		cut := path.NewRuler(h.cut)
-		end := -1.0
-		for _, s := range p.Snips {
+		var last *turn.Snip
+		for i := range p.Snips {
+			s := &p.Snips[i]
 			if s.Kind != turn.V {
 				continue
 			}
-			from, _ := cut.Nearest(s.Line.Start())
-			to, _ := cut.Nearest(s.Line.End())
-			require.Less(t, from, to)
-			if end >= 0 {
+			if last != nil && last.Edge == h.o.Allowance && s.Edge == h.o.Allowance {
+				from, _ := cut.Nearest(s.Line.Start())
+				end, _ := cut.Nearest(last.Line.End())
 				require.GreaterOrEqual(t, from-end, h.o.Bridge*2/3-0.01, "%+v", s)
+			} else if last != nil { // along the trimmed edge it is no less than straight
+				require.GreaterOrEqual(t, last.Line.End().Dist(s.Line.Start()), h.o.Bridge*2/3-0.01, "%+v", s)
 			}
-			end = to
+			last = s
 		}
 	})
+}
+
+func TestTrimLinesKeepTheirWidthAndLeadOutOfTheAllowance(t *testing.T) {
+	trims := 0
+	eachHem(t, func(t *rapid.T, h hem, p *turn.Plan) {
+		net, cut := path.NewLocator(h.net), path.NewLocator(h.cut)
+		for i, x := range p.Trims {
+			trims++
+			require.Less(t, x.From, x.To)
+			require.GreaterOrEqual(t, x.Width, 0.75)
+			require.Less(t, x.Width, h.o.Allowance)
+			if i > 0 {
+				require.Greater(t, x.From, p.Trims[i-1].To)
+			}
+			line := path.NewRuler(x.Line)
+			least := h.o.Allowance
+			for k := 0.0; k <= line.Length(); k += 0.1 {
+				off, _ := net.Nearest(line.At(k), 0)
+				require.LessOrEqual(t, off, h.o.Allowance+0.01)
+				least = min(least, off)
+			}
+			require.GreaterOrEqual(t, least, x.Width-0.15, "%+v", x) // at the bottom of a blunt inward corner
+			require.LessOrEqual(t, least, x.Width+0.02, "%+v", x)
+			for _, q := range [2]path.Point{x.Line.Start(), x.Line.End()} {
+				off, _ := cut.Nearest(q, 0)
+				slit := off
+				for _, s := range p.Snips {
+					if s.Kind == turn.Slit {
+						_, d := s.Line.Segment(0).Nearest(q)
+						slit = min(slit, d)
+					}
+				}
+				end := min(math.Abs(q.Sub(h.net.Start()).Dot(h.net.StartTangent())), math.Abs(q.Sub(h.net.End()).Dot(h.net.EndTangent())))
+				require.Less(t, min(off, slit, end), 0.05, "ends on the cut edge, on a slit or in a seam: %+v at %v", x, q)
+			}
+		}
+	})
+	require.Positive(t, trims)
 }
 
 func TestEveryClipOfAPieceIsASlitOfThePlan(t *testing.T) {

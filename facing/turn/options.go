@@ -10,11 +10,11 @@ type Options struct {
 	// Allowance is the width of the allowance. Gap is how far short of the stitching
 	// snips end.
 	Allowance, Gap float64
-	// Fullness is the extra edge that may stay where a V is cut; Opening is
-	// how wide a slit may gape when the allowance is turned.
+	// Fullness is the extra edge that may stay in one place, at a V or where there is none;
+	// Opening is how wide a slit may gape when the allowance is turned.
 	Fullness, Opening float64
-	// Bridge is what stays between two Vs at the cut edge, LeastV the least width of
-	// a V there.
+	// Bridge is what stays between two Vs at the edge, LeastV the least width of a V
+	// there.
 	Bridge, LeastV float64
 	// Shifted has the slits of inward curves half-way between those of a plan that is
 	// not, for the other of two layers; those at valleys stay. The Vs of outward curves

@@ -33,19 +33,24 @@ type Snip struct {
 	Kind Kind
 	// At is the distance along the net line.
 	At float64
-	// Line runs from the cut edge inward; that of a V goes back to the cut edge.
+	// Line runs from the edge inward; that of a V goes back to the edge.
 	Line path.Path
 	// Gap is how far short of the stitching it ends.
 	Gap float64
 	// Turn is the turn of the net line that it takes, positive in both kinds.
 	Turn float64
-	// Width is a V's along the cut edge, 0 of a slit.
+	// Width is a V's along the edge, 0 of a slit.
 	Width float64
+	// Edge is the width of the allowance that it is cut into: less than the whole one
+	// where that is trimmed narrower for Vs, which then start on the trim line.
+	Edge float64
 	// Left is the extra edge that stays at a V, Opening how wide a slit gapes when
 	// the allowance is turned.
 	Left, Opening float64
 	// Valley says that it stands at a given valley or in a corner.
 	Valley bool
+
+	mouth [2]float64 // along the net line, of a V
 }
 
 // Tip is a point of the net line, or an outward curve that is too tight for Vs.
@@ -55,7 +60,8 @@ type Tip struct {
 	// Turn is the turn of the net line there, which is below pi.
 	Turn float64
 	// Line is where the allowance is trimmed, from cut edge to cut edge in the
-	// direction of the net line; it is empty where the tip is too blunt for it.
+	// direction of the net line: straight across, or round the tip at the gap where
+	// there is no room for that.
 	Line path.Path
 
 	at   path.Point // on the net line, and the direction out of it there
@@ -77,28 +83,23 @@ type Narrow struct {
 	Fits float64
 }
 
-// Left is a stretch of outward curve that no V was found for.
-type Left struct {
-	From, To float64 // along the net line
-	// Extra is its extra edge.
-	Extra float64
-}
-
 // Plan is how an allowance is turned.
 type Plan struct {
 	Options Options
 	// Snips and Tips are in order along the net line.
 	Snips []Snip
 	Tips  []Tip
-	// Left are outward curves without a V, as too little of their whole allowance is
-	// there.
-	Left []Left
+	// Trims are where outward curves that are too tight or too short for Vs in the whole
+	// allowance are trimmed narrower, in order along the net line.
+	Trims []Trim
 	// Narrow are places whose sides are too near one another.
 	Narrow []Narrow
 
 	w     *walk
 	shift float64 // of the planner's distances, on a closed line
 	runs  []run
+	// trimmed are the stretches of Trims, in order.
+	trimmed []stretch
 }
 
 // run is a stretch of the net line that turns one way only.
@@ -106,7 +107,8 @@ type run struct {
 	bits  []bit
 	total float64 // the turn, without sign
 	out   bool
-	snips []int // of the plan's, before they are put in order
+	slits int    // of an inward one
+	cells []cell // of an outward one, in order
 }
 
 // Make plans the snips of the allowance between a net line and its cut line, which lies
@@ -144,6 +146,8 @@ func Make(net, cut path.Path, valleys []fit.Place, o Options) (*Plan, error) {
 		}
 	}
 	p.sort()
+	p.narrow()
+	slices.SortStableFunc(p.Tips, func(a, b Tip) int { return cmp.Compare(a.From, b.From) })
 	p.trimTips()
 	p.findNarrowValleys(held)
 	return p, nil
@@ -199,6 +203,7 @@ func (p *Plan) divide() {
 			open = true
 		}
 		r := &p.runs[len(p.runs)-1]
+		b.before = r.total
 		r.bits = append(r.bits, b)
 		r.total += math.Abs(b.turn)
 	}
@@ -246,13 +251,16 @@ func (p *Plan) notch(i int) {
 	var full []bit // beside which the whole allowance is
 	for _, b := range r.bits {
 		if b.radius == 0 {
-			full = append(full, b)
+			if w.isFullAt(p.bisector(b.from)) {
+				full = append(full, b)
+			}
 			continue
 		}
 		from, to := max(b.from, w.full[b.segment][0]), min(b.to, w.full[b.segment][1])
 		if from >= to {
 			continue
 		}
+		b.before += b.turn * (from - b.from) / (b.to - b.from)
 		b.turn *= (to - from) / (b.to - b.from)
 		b.from, b.to = from, to
 		full = append(full, b)
@@ -286,6 +294,15 @@ func (o Options) tightest() float64 {
 	return o.Allowance + 2*min(leastGap, o.Gap)*o.Bridge/o.Fullness
 }
 
+// tipRadius is the radius below which a curve of the turn that has no room for Vs is a tip.
+// A ball is one only where no allowance keeps the fullness over the length of a bridge.
+func (o Options) tipRadius(turn float64) float64 {
+	if turn < mostTip {
+		return o.tightest()
+	}
+	return 2 * leastGap * o.Bridge / o.Fullness
+}
+
 // notchBits plans the Vs of a part of a run, between limits that reach beyond it
 // where the whole allowance goes on.
 func (p *Plan) notchBits(r *run, bits []bit, limits [2]float64, whole bool) {
@@ -294,18 +311,24 @@ func (p *Plan) notchBits(r *run, bits []bit, limits [2]float64, whole bool) {
 		sub.total += b.turn
 	}
 	if 2*p.Options.Allowance*sub.total <= p.Options.Fullness {
+		r.cells = append(r.cells, sub.cell(0, sub.total))
 		return
 	}
-	if vs, ok := p.spread(&sub, limits); ok {
-		for _, v := range vs {
-			r.snips = append(r.snips, len(p.Snips))
-			p.Snips = append(p.Snips, v)
-		}
+	if p.notched(r, &sub, limits, p.Options.Allowance) {
 		return
 	}
 	if !whole || len(bits) == 1 {
-		if length := bits[len(bits)-1].to - bits[0].from; sub.total >= tipTurn && sub.total < mostTip && length < p.Options.tightest()*sub.total {
+		// Vs have room in an allowance that is narrower, but not where none are needed.
+		for width := p.Options.Allowance - trimStep; width >= leastNotched && 2*width*sub.total > p.Options.Fullness; width -= trimStep {
+			if p.notched(r, &sub, limits, width) {
+				return
+			}
+		}
+		if length := bits[len(bits)-1].to - bits[0].from; sub.total >= tipTurn && length < p.Options.tipRadius(sub.total)*sub.total {
 			p.addTip(bits)
+			tip := sub.cell(0, sub.total)
+			tip.snip = aTip
+			r.cells = append(r.cells, tip)
 			return
 		}
 		if k := len(bits) / 2; k > 0 {
@@ -314,7 +337,7 @@ func (p *Plan) notchBits(r *run, bits []bit, limits [2]float64, whole bool) {
 			p.notchBits(r, bits[k:], [2]float64{middle, limits[1]}, false)
 			return
 		}
-		p.left(sub)
+		r.cells = append(r.cells, sub.cell(0, sub.total))
 		return
 	}
 	// What is tight by itself.
@@ -337,9 +360,29 @@ func (p *Plan) notchBits(r *run, bits []bit, limits [2]float64, whole bool) {
 	}
 }
 
-// left notes a stretch without a V.
-func (p *Plan) left(r run) {
-	p.Left = append(p.Left, Left{r.bits[0].from, r.bits[len(r.bits)-1].to, 2 * p.Options.Allowance * r.total})
+// notched plans the Vs of a part of a run in an allowance of the width, and reports
+// whether it found any.
+func (p *Plan) notched(r, part *run, limits [2]float64, width float64) bool {
+	in := p
+	if width < p.Options.Allowance {
+		w := *p.w // where the whole allowance is, the narrower one is, too
+		w.a = width
+		in = &Plan{Options: p.Options, w: &w}
+		in.Options.Allowance = width
+	}
+	vs, ok := in.spread(part, limits)
+	if !ok {
+		return false
+	}
+	turned := 0.0
+	for _, v := range vs {
+		c := part.cell(turned, turned+v.Turn)
+		turned += v.Turn
+		c.snip = len(p.Snips)
+		r.cells = append(r.cells, c)
+		p.Snips = append(p.Snips, v)
+	}
+	return true
 }
 
 // spread places as few Vs as keep the fullness, evenly over the turn; where they would
@@ -438,6 +481,7 @@ func (p *Plan) v(s, width, gap, turn float64) (Snip, bool) {
 	_, next, _ := p.w.place(s)
 	corner := math.Abs(out.AngleTo(next)) // half of what the cut edge goes round
 	var mouth [2]path.Point
+	reach := [2]float64{s, s}
 	for e, side := range [2]float64{-1, 1} {
 		rest := width/2 - corner*a
 		if rest <= 0 {
@@ -449,11 +493,11 @@ func (p *Plan) v(s, width, gap, turn float64) (Snip, bool) {
 			return Snip{}, false
 		}
 		q, n, _ := p.w.place(to)
-		mouth[e] = q.Add(n.Mul(a))
+		mouth[e], reach[e] = q.Add(n.Mul(a)), to
 	}
 	return Snip{
-		Kind: V, At: s, Gap: gap, Turn: turn, Width: width, Left: max(2*gap*turn, 2*a*turn-width),
-		Line: path.Open(mouth[0], at.Add(out.Mul(gap)), mouth[1]),
+		Kind: V, At: s, Gap: gap, Turn: turn, Width: width, Edge: a, Left: max(2*gap*turn, 2*a*turn-width),
+		Line: path.Open(mouth[0], at.Add(out.Mul(gap)), mouth[1]), mouth: reach,
 	}, true
 }
 
@@ -548,7 +592,7 @@ func (p *Plan) slit(r *run, held []*holding) {
 		default:
 			at, out := p.bisector(q.at)
 			if s, ok := p.slitAt(q.at, at, out, hi-lo, q.corner > 0); ok && s.Line.Start().Dist(at) < longest*o.Allowance/math.Cos(q.corner/2) && p.w.isClear(q.at, s.Line, keepsClear*o.Gap*math.Cos(q.corner/2)) {
-				r.snips = append(r.snips, len(p.Snips))
+				r.slits++
 				p.Snips = append(p.Snips, s)
 			}
 		}
@@ -622,7 +666,8 @@ func (p *Plan) bisector(s float64) (path.Point, path.Vec) {
 	q, out, i := p.w.place(s)
 	if s == p.w.ruler.Stop(i) && (i > 0 || p.w.net.Closed) {
 		n := p.w.net.Segments()
-		out = out.Add(p.w.net.Segment((i + n - 1) % n).EndTangent().Right()).Unit()
+		before := p.w.net.Segment((i + n - 1) % n)
+		out = out.Rotate(-path.Turn(before, p.w.net.Segment(i)) / 2)
 	}
 	return q, out
 }
@@ -639,7 +684,7 @@ func (p *Plan) slitAt(s float64, at path.Point, out path.Vec, turn float64, corn
 	if corner {
 		opening = 4 * p.Options.Allowance * math.Sin(turn/2)
 	}
-	return Snip{Kind: Slit, At: s, Line: path.Open(from, end), Gap: p.Options.Gap, Turn: turn, Opening: opening, Valley: corner}, true
+	return Snip{Kind: Slit, At: s, Line: path.Open(from, end), Gap: p.Options.Gap, Turn: turn, Edge: p.Options.Allowance, Opening: opening, Valley: corner}, true
 }
 
 func (p *Plan) addHeld(h *holding, r *run, turn float64) {
@@ -649,12 +694,12 @@ func (p *Plan) addHeld(h *holding, r *run, turn float64) {
 		return
 	}
 	if r != nil {
-		r.snips = append(r.snips, len(p.Snips))
+		r.slits++
 	}
 	p.Snips = append(p.Snips, s)
 }
 
-// sort puts snips and tips in order along the line, and leaves out Vs that are too near
+// sort puts snips in order along the line, and leaves out Vs that are too near
 // to one of another curve.
 func (p *Plan) sort() {
 	order := make([]int, len(p.Snips))
@@ -662,32 +707,37 @@ func (p *Plan) sort() {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(p.Snips[a].At, p.Snips[b].At) })
-	sorted := make([]Snip, 0, len(order))
-	place := make([]int, len(order))
+	kept := order[:0]
 	last := -1 // the V before
 	for _, i := range order {
-		v := p.Snips[i]
-		place[i] = len(sorted)
-		if v.Kind == V {
+		if v := p.Snips[i]; v.Kind == V {
 			// Of two curves that meet, one may have no room beside the other.
-			if last >= 0 && sorted[last].Line.End().Dist(v.Line.Start()) < p.Options.Bridge*2/3 {
-				p.Left = append(p.Left, Left{v.At, v.At, 2 * p.Options.Allowance * v.Turn})
-				place[i] = -1
+			if last >= 0 && p.Snips[last].Line.End().Dist(v.Line.Start()) < p.Options.Bridge*2/3 {
 				continue
 			}
-			last = len(sorted)
+			last = i
 		}
-		sorted = append(sorted, v)
+		kept = append(kept, i)
 	}
-	p.Snips = sorted
+	p.keep(kept)
+}
+
+// keep keeps the snips of the numbers, in their order.
+func (p *Plan) keep(numbers []int) {
+	place := make([]int, len(p.Snips))
+	for i := range place {
+		place[i] = -1
+	}
+	kept := make([]Snip, len(numbers))
+	for k, i := range numbers {
+		kept[k], place[i] = p.Snips[i], k
+	}
+	p.Snips = kept
 	for i := range p.runs {
-		kept := p.runs[i].snips[:0]
-		for _, j := range p.runs[i].snips {
-			if place[j] >= 0 {
-				kept = append(kept, place[j])
+		for k := range p.runs[i].cells {
+			if c := &p.runs[i].cells[k]; c.snip >= 0 {
+				c.snip = place[c.snip]
 			}
 		}
-		p.runs[i].snips = kept
 	}
-	slices.SortStableFunc(p.Tips, func(a, b Tip) int { return cmp.Compare(a.From, b.From) })
 }

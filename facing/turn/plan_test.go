@@ -77,6 +77,69 @@ func TestVsOnTightCurvesEndNearerAndKeepTheFullness(t *testing.T) {
 	require.Len(t, tip.Tips, 1)
 }
 
+func TestTightCurvesAreTrimmedNarrowerForVs(t *testing.T) {
+	o := turn.Usual(6)
+	net := outwardArc(8, 2.5)
+	p := planned(t, net, o)
+	require.NotEmpty(t, p.Snips)
+	for _, v := range p.Snips {
+		require.InDelta(t, 4, v.Edge, 1e-9, "in 5 mm they have no room")
+		require.InDelta(t, 8+4, v.Line.Start().Dist(path.Point{}), 1e-9, "on the trim line")
+		require.LessOrEqual(t, v.Left, o.Fullness+1e-9)
+	}
+	require.Len(t, p.Trims, 1)
+	require.InDelta(t, 4, p.Trims[0].Width, 1e-9)
+	require.InDelta(t, (8+4)*2.5, p.Trims[0].Line.Length(), 1e-6)
+	require.LessOrEqual(t, whole(p, net).After.Fullness, o.Fullness+1e-9)
+}
+
+func TestShortCurvesAreTrimmedToWhatKeepsTheFullness(t *testing.T) {
+	for _, c := range []struct{ radius, sweep, width float64 }{
+		{8, 0.3, 1 / (2 * 0.3)},     // 2bt is the fullness
+		{3, 0.6, 1 / (2 * 0.6)},     // nearer than the gap
+		{5, 3.2, 1 / (2 * 3.0 / 5)}, // a ball: of the length of a bridge
+	} {
+		net := outwardArc(c.radius, c.sweep)
+		p := planned(t, net, turn.Usual(6))
+		require.Empty(t, p.Snips, c)
+		require.Empty(t, p.Tips, c)
+		require.Len(t, p.Trims, 1, c)
+		line := path.NewRuler(p.Trims[0].Line)
+		require.InDelta(t, c.radius+c.width, line.At(line.Length()/2).Dist(path.Point{}), 1e-6)
+		require.InDelta(t, 1, whole(p, net).After.Fullness, 1e-9)
+	}
+}
+
+func TestTrimLineLeadsOutAt45Degrees(t *testing.T) {
+	arc := path.Arc(path.Point{Y: 6}, 6, -math.Pi/2-0.2, 0.4)
+	net := path.FromSegments(
+		path.Line(arc.A.Add(arc.StartTangent().Mul(-10)), arc.A), arc, path.Line(arc.B, arc.B.Add(arc.EndTangent().Mul(10))))
+	o := turn.Usual(6)
+	o.Bridge = 60 // no V has room
+	p := planned(t, net, o)
+	require.Len(t, p.Trims, 1)
+	x := p.Trims[0]
+	require.InDelta(t, 1/(2*0.4), x.Width, 1e-9)
+	require.InDelta(t, 10-(6-x.Width), x.From, 0.02)
+	require.InDelta(t, 10+2.4+(6-x.Width), x.To, 0.02)
+	ruler := path.NewRuler(net)
+	for _, q := range [2]path.Point{x.Line.Start(), x.Line.End()} {
+		_, off := ruler.Nearest(q)
+		require.InDelta(t, 6, off, 0.02, "on the cut edge")
+	}
+	require.InDelta(t, 2*math.Sqrt2*(6-x.Width)+(6+x.Width)*0.4, x.Line.Length(), 0.06)
+}
+
+func TestPointThatIsCutOffFlatIsATip(t *testing.T) {
+	side := path.Point{}.Add(path.Direction(math.Pi - 0.6).Mul(60))
+	net := path.Open(side, path.Point{}, path.Point{X: 2}, path.Point{X: 2 - side.X, Y: side.Y})
+	require.Positive(t, side.Y)
+	p := planned(t, net, turn.Usual(6))
+	require.Len(t, p.Tips, 1)
+	require.InDelta(t, 1.2, p.Tips[0].Turn, 1e-9)
+	require.NotEmpty(t, p.Tips[0].Line.V)
+}
+
 func TestSharpValleyHasOneSlitOnItsBisector(t *testing.T) {
 	net := path.Open(path.Point{}, path.Point{X: 40, Y: 30}, path.Point{X: 80})
 	p := planned(t, net, turn.Usual(6))

@@ -12,10 +12,6 @@ func (p *Plan) addTip(bits []bit) {
 	for _, b := range bits {
 		r.total += b.turn
 	}
-	if r.total >= mostTip {
-		p.left(r)
-		return
-	}
 	at, out := p.bisector(r.at(r.total / 2))
 	p.Tips = append(p.Tips, Tip{From: bits[0].from, To: bits[len(bits)-1].to, Turn: r.total, at: at, out: out})
 }
@@ -62,7 +58,13 @@ func (p *Plan) trimTips() {
 		if fits := max(fits0, fits1); fits < p.Options.Allowance {
 			p.Narrow = append(p.Narrow, Narrow{At: (t.From+t.To)/2 + p.shift, Fits: fits})
 		}
-		t.Line = p.trim(t)
+		if t.Line = p.trim(t); len(t.Line.V) == 0 {
+			for _, round := range p.trimLines(ordered([]stretch{{from: t.From, to: t.To, width: max(p.Options.Gap, leastGap)}})) {
+				if p.clear(t, round.Line) { // of a barb beside which the allowance is narrower, it is not
+					t.Line = round.Line
+				}
+			}
+		}
 	}
 }
 

@@ -20,9 +20,23 @@ const (
 	// rather than slit (both from memory).
 	usualBridge = 3
 	usualLeastV = 2
-	// leastGap (length, mm) is how near to the stitching a V may end on a tight curve:
-	// two threads of a coarse cloth.
+	// leastGap (length, mm) is how near to the stitching a V may end on a tight curve, and
+	// the allowance be trimmed where the gap is less: two threads of a coarse cloth.
 	leastGap = 0.75
+	// leastNotched (length, mm) is the narrowest allowance that is trimmed for Vs: enclosed
+	// seams are trimmed to 1/8 to 1/4 in, 3 to 6 mm (S5 p. 451). Without Vs, on a few mm of a
+	// curve for which that leaves more edge than there is room for, it may be down to
+	// leastGap, as near as a V ends. trimStep (length, mm) is the step in which a width
+	// is tried.
+	leastNotched = 3
+	trimStep     = 1
+	// trimWalk (length, mm) is the step in which a trim line leads out to the cut edge;
+	// bluntDip (length, mm) how long the bottom of an inward corner may be that does
+	// not end it: that of one of 20 degrees, beside which the allowance is narrower.
+	trimWalk = 0.25
+	bluntDip = 2
+	// onSlit (distance, mm) is how near to a slit a trim line ends on it.
+	onSlit = 0.5
 	// slitBridge (length, mm) is the least distance of two slits at the cut edge.
 	slitBridge = 2
 	// leastSnip (length, mm) is the shortest snip that is worth cutting.
@@ -41,9 +55,8 @@ const (
 	// 20 degrees, as in package fit; tipTurn the turn outward above which a corner
 	// is a tip: it is more than one V takes within the usual fullness.
 	valleyTurn = 0.349
-	tipTurn    = 0.667
-	// mostTip (angle) is the turn beyond which a tight curve is no tip that could be
-	// trimmed across.
+	tipTurn    = usualFullness / (2 * leastGap)
+	// mostTip (angle) is the turn from which on a curve is a ball, which ends in no point.
 	mostTip = 3.0
 	// sameValley (length, mm) is how near a valley's own place a corner belongs to it.
 	sameValley = 3.5

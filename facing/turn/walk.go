@@ -20,10 +20,12 @@ type walk struct {
 	beside []int
 	// corner is the turn at the start of each segment, where that is a corner.
 	corner []float64
+	// near tells how far points are from the net line.
+	near *path.Locator
 }
 
 func newWalk(net, cut path.Path, a float64) *walk {
-	w := &walk{net: net, ruler: path.NewRuler(net), cut: cut, a: a}
+	w := &walk{net: net, ruler: path.NewRuler(net), cut: cut, a: a, near: path.NewLocator(net)}
 	n, m := net.Segments(), cut.Segments()
 	w.boxes = make([]path.Box, m)
 	for j := range m {
@@ -210,25 +212,43 @@ func (w *walk) isClear(s float64, slit path.Path, distance float64) bool {
 	return true
 }
 
-// height returns how high the allowance is beside a place, 0 where no cut line is
-// found.
+// height returns how high the allowance is beside a place: the whole one, or as far as
+// no other part of the net line is nearer, where the slit of a valley is.
 func (w *walk) height(s float64) float64 {
 	if w.isFull(s) {
 		return w.a
 	}
-	p, out, i := w.place(s)
-	q, ok := w.hit(p, out, reaches*w.a, w.beside[i])
-	if !ok {
-		return 0
+	p, out, _ := w.place(s)
+	if w.isFullAt(p, out) {
+		return w.a
 	}
-	return min(w.a, p.Dist(q))
+	lo, hi := 0.0, w.a
+	for hi-lo > placeTolerance {
+		if m := (lo + hi) / 2; w.isNearest(p, out, m) {
+			lo = m
+		} else {
+			hi = m
+		}
+	}
+	return lo
 }
+
+// isNearest reports whether no part of the net line is nearer to what lies at the height
+// over a place than that.
+func (w *walk) isNearest(p path.Point, out path.Vec, h float64) bool {
+	off, _ := w.near.Nearest(p.Add(out.Mul(h)), h-placeTolerance)
+	return off >= h-placeTolerance
+}
+
+// isFullAt reports whether the whole allowance is there beside a place in a direction.
+func (w *walk) isFullAt(p path.Point, out path.Vec) bool { return w.isNearest(p, out, w.a) }
 
 // bit is a part of a net line that turns: an arc, or a corner, where from is to.
 type bit struct {
 	from, to, turn float64
 	segment        int
 	radius         float64
+	before         float64 // what the run has turned before it, without sign
 }
 
 // bits returns what turns on the net line, in order.
@@ -240,11 +260,11 @@ func (w *walk) bits() []bit {
 		if i > 0 || w.net.Closed {
 			if turn := path.Turn(w.net.Segment((i+n-1)%n), g); math.Abs(turn) > smooth {
 				w.corner[i] = turn
-				list = append(list, bit{w.ruler.Stop(i), w.ruler.Stop(i), turn, i, 0})
+				list = append(list, bit{from: w.ruler.Stop(i), to: w.ruler.Stop(i), turn: turn, segment: i})
 			}
 		}
 		if turn := g.Sweep(); turn != 0 {
-			list = append(list, bit{w.ruler.Stop(i), w.ruler.Stop(i + 1), turn, i, g.Radius()})
+			list = append(list, bit{from: w.ruler.Stop(i), to: w.ruler.Stop(i + 1), turn: turn, segment: i, radius: g.Radius()})
 		}
 	}
 	return list
