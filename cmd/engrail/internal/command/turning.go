@@ -22,9 +22,9 @@ func turningCommand(s Streams) *cli.Command {
 		Name:      "turning",
 		Usage:     "show how the hem's allowance turns to the inside",
 		UsageText: "engrail turning STYLE [--png FILE]",
-		Description: "Plans slits, V notches and trimmed points for the hem's allowance, folds it over and shows\n" +
-			"what lies double and how wide it gapes, before and after, of garment, facing and lining each.\n" +
-			"With --png it draws one repeat of the garment.",
+		Description: "Plans slits, V notches, trimmed points and where the hem's allowance is trimmed narrower, folds it\n" +
+			"over and shows what lies double and how wide it gapes, before and after, of garment, facing and lining\n" +
+			"each. With --png it draws one repeat of the garment.",
 		Flags: append(motifFlags(),
 			&cli.StringFlag{Name: "png", Usage: "draw one repeat of the first panel in the picture `FILE`"},
 			quietFlag()),
@@ -38,7 +38,7 @@ func turningCommand(s Streams) *cli.Command {
 				return err
 			}
 			unit := plan.Style.Units
-			t := grid{align: "lllrrrrrrrrrr", rows: [][]string{{"piece", "layer", "size", "repeats", "slits", "Vs", "points",
+			t := grid{align: "lllrrrrrrrrrrr", rows: [][]string{{"piece", "layer", "size", "repeats", "slits", "Vs", "points", "narrower",
 				"double mm2", "after", "extra " + string(unit), "after", "gap " + string(unit), "after"}}}
 			var first *build.Turned
 			for _, size := range plan.Sizes {
@@ -53,7 +53,7 @@ func turningCommand(s Streams) *cli.Command {
 					m := widest(x.Repeats)
 					slits, vs, points := counts(x.Plan)
 					row := []string{x.Piece.Name, x.Piece.Kind.String(), orDash(size.Name)}
-					for _, n := range []int{len(x.Repeats), slits, vs, points} {
+					for _, n := range []int{len(x.Repeats), slits, vs, points, len(x.Plan.Trims)} {
 						row = append(row, strconv.Itoa(n))
 					}
 					t.add(append(row, fmt.Sprintf("%.1f", m.Before.Bulk), fmt.Sprintf("%.1f", m.After.Bulk),
@@ -115,6 +115,9 @@ func snipsDrawn(t style.Turning) string {
 	if t.Tips {
 		all = append(all, "trimmed points")
 	}
+	if t.Tips || t.Notches != "none" {
+		all = append(all, "where tight curves are trimmed narrower")
+	}
 	if len(all) == 0 {
 		return "none of it"
 	}
@@ -154,6 +157,11 @@ func drawTurning(name string, x build.Turned) error {
 	}
 	for _, t := range x.Plan.Tips {
 		if t.From >= r.From && t.To <= r.To && len(t.Line.V) > 0 {
+			snipped = append(snipped[:len(snipped):len(snipped)], plot.Line{Role: plot.Mark, Path: t.Line})
+		}
+	}
+	for _, t := range x.Plan.Trims {
+		if t.From >= r.From-x.Plan.Options.Allowance && t.To <= r.To+x.Plan.Options.Allowance {
 			snipped = append(snipped[:len(snipped):len(snipped)], plot.Line{Role: plot.Mark, Path: t.Line})
 		}
 	}
