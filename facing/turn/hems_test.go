@@ -75,6 +75,9 @@ func TestWhatStaysAtEveryRepeatIsBelowTheFullness(t *testing.T) {
 	t.Logf("%d repeats, %d trimmed narrower: %.1f mm2 double before, %.1f after", repeats, trims, before/float64(repeats), after/float64(repeats))
 }
 
+// sampleTurn is the most that a sample of a curve turns.
+const sampleTurn = 0.01
+
 // turning is a short part of a curve outside of Vs and tips.
 type turning struct {
 	at, turn, height float64
@@ -143,7 +146,7 @@ func unnotched(h hem, p *turn.Plan) []turning {
 					look(from, turn, g.A, before.EndTangent().Right().Rotate(turn/2))
 				}
 			}
-			n := int(math.Ceil(max(g.Length()/0.2, math.Abs(g.Sweep())/0.02)))
+			n := int(math.Ceil(max(g.Length()/0.2, math.Abs(g.Sweep())/sampleTurn)))
 			for k := range n {
 				ratio := (float64(k) + 0.5) / float64(n)
 				s := from + g.Length()*ratio
@@ -172,7 +175,10 @@ func TestWhatTurnsWithoutVsKeepsNoMoreThanTheFullness(t *testing.T) {
 			for ; from < i && turned > h.o.Fullness/(2*h.o.Gap)+1e-9 && x.at-all[from].at > h.o.Bridge-0.2; from++ {
 				sum, turned = sum-2*all[from].height*all[from].turn, turned-all[from].turn
 			}
-			require.LessOrEqual(t, sum, h.o.Fullness*1.1, "to %+v from %+v", x, all[from])
+			// The first and the last may lie beside the whole allowance in part only, and where
+			// it ends is known to some hundredths of a mm.
+			ends := 2 * sampleTurn * (all[from].height + x.height)
+			require.LessOrEqual(t, sum, h.o.Fullness*1.05+ends, "to %+v from %+v", x, all[from])
 		}
 	})
 	require.Positive(t, trimmed)

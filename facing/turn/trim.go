@@ -37,22 +37,23 @@ const (
 
 // cell returns a part of the run's turn, without a V.
 func (r *run) cell(from, to float64) cell {
-	return cell{
-		turned: [2]float64{r.before(from, false), r.before(to, true)},
-		from:   r.at(from), to: r.at(to), turn: to - from, snip: noV,
-	}
+	c := cell{turn: to - from, snip: noV}
+	c.from, c.turned[0] = r.locate(from, false)
+	c.to, c.turned[1] = r.locate(to, true)
+	return c
 }
 
-// before returns what the run of which this is a part has turned where this one has
-// turned by so much; where that is a joint, at its end or at what starts there.
-func (r *run) before(turned float64, end bool) float64 {
+// locate returns where along the net line this part of a run has turned by so much, and
+// what the run has turned there. Of a joint it is the end, or where the next bit starts.
+func (r *run) locate(turned float64, end bool) (along, before float64) {
 	for k, b := range r.bits {
 		if turned < b.turn-rounding || end && turned <= b.turn+rounding || k == len(r.bits)-1 {
-			return b.before + min(turned, b.turn)
+			share := min(1, turned/b.turn)
+			return b.from + (b.to-b.from)*share, b.before + b.turn*share
 		}
 		turned -= b.turn
 	}
-	return 0
+	return 0, 0
 }
 
 // place is a stretch of an outward curve in which what is too much stays together: that
