@@ -83,10 +83,13 @@ type Piece struct {
 	// Stitches are lines inside of the outline that are sewn: the shaped hem, on a
 	// garment with its facing grown on.
 	Stitches []path.Path
-	// Trims are where the allowance is trimmed after stitching: across tips, and
-	// along the net line. Pivots are short lines at valleys and tips, as long as the
+	// Trims are where the allowance is trimmed after stitching: across tips, along
+	// the net line, and narrower on tight curves. Pivots are short lines at valleys and tips, as long as the
 	// stitches that are taken across.
 	Trims, Pivots []path.Path
+	// Narrowest is the least width in mm to which Trims leave the hem's allowance on tight
+	// curves; 0 where there are none.
+	Narrowest float64
 	// Grain is without length when the panel has none.
 	Grain path.Segment
 	fit.Inside

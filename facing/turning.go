@@ -268,7 +268,7 @@ func (p *Piece) addSnips(plan *turn.Plan, t Turning) {
 // addTrims adds where points are trimmed, and where the allowance is trimmed narrower for
 // Vs or instead of them. Of a hem that is trimmed all along, what is no narrower is left out.
 func (p *Piece) addTrims(plan *turn.Plan, o Options) {
-	t, narrow, least := o.Turning, 0, o.Hem
+	t, narrow, least, left := o.Turning, 0, o.Hem, 0.0
 	for _, tip := range plan.Tips {
 		if t.Tips && len(tip.Line.V) > 0 {
 			p.Trims = append(p.Trims, tip.Line)
@@ -277,11 +277,17 @@ func (p *Piece) addTrims(plan *turn.Plan, o Options) {
 	for _, x := range plan.Trims {
 		if all := t.trimmed(p.Kind); (t.Tips || t.Notches) && (all == 0 || x.Width < all) {
 			p.Trims = append(p.Trims, x.Line)
-			narrow, least = narrow+1, min(least, x.Width)
+			narrow, least, left = narrow+1, min(least, x.Width), max(left, x.Left)
 		}
 	}
+	p.Narrowest = 0
 	if narrow > 0 {
-		p.warn("turn-tight", "%d outward curves are too tight or too short for V notches in an allowance of %.1f mm: lines show where it is trimmed narrower there after stitching, to %.1f mm at the least", narrow, o.Hem, least)
+		p.Narrowest = least
+		still := ""
+		if limit := plan.Options.Fullness; left > limit+0.05 {
+			still = fmt.Sprintf("; up to %.1f mm of extra edge stay there even so, more than the fullness that is wanted", left)
+		}
+		p.warn("turn-tight", "%d outward curves are too tight or too short for V notches in an allowance of %.1f mm: lines show where it is trimmed narrower there after stitching, to %.1f mm at the least%s", narrow, o.Hem, least, still)
 	}
 }
 

@@ -1,6 +1,7 @@
 package facing_test
 
 import (
+	"slices"
 	"testing"
 
 	"engrail/facing"
@@ -254,4 +255,37 @@ func TestTurningOfSectionsIsMeasuredFromValleyToValley(t *testing.T) {
 	n, parts := repeats(made.Facings)
 	require.Equal(t, r.Panels[0].Repeats, n)
 	require.InDeltaSlice(t, whole, parts, 2) // the allowance ends otherwise beside a join
+}
+
+// Crests of a radius of about 9 mm, on which Vs have no room in 8 mm.
+func TestTightCurvesHaveTrimLinesWithNotchesOrTips(t *testing.T) {
+	p, err := draft.Gore{Waist: 500, Hem: 700, Length: 500}.Panel(draft.Form{Name: "panel"})
+	require.NoError(t, err)
+	r, err := fit.Fit(fit.Garment{Panels: []fit.Panel{p}}, fit.Spec{Shape: motif.Shape{Kind: motif.Wave}, Width: 34, Depth: 16})
+	require.NoError(t, err)
+	for _, c := range []struct {
+		turning facing.Turning
+		drawn   bool
+	}{
+		{facing.Turning{Notches: true}, true}, {facing.Turning{Tips: true}, true}, {facing.Turning{Curves: true}, false},
+	} {
+		made, err := facing.Make(r, facing.Options{Depth: 80, Hem: 8, Inner: 6, Side: 10, ClipGap: 1.5, Turning: c.turning})
+		require.NoError(t, err)
+		for _, p := range append(made.Garments, made.Facings...) {
+			warned := slices.ContainsFunc(made.Warnings, func(w fit.Warning) bool { return w.Code == "turn-tight" && w.Where == p.Name })
+			if !c.drawn {
+				require.Empty(t, p.Trims)
+				require.Zero(t, p.Narrowest)
+				require.False(t, warned)
+				continue
+			}
+			require.NotEmpty(t, p.Trims)
+			require.Greater(t, p.Narrowest, 2.9)
+			require.Less(t, p.Narrowest, 8.0)
+			require.True(t, warned || p.Kind != facing.Garment)
+			n := kinds(p)
+			require.Zero(t, n[facing.VClip], "in the whole allowance none has room")
+			require.Equal(t, c.turning.Notches, n[facing.MarkV] > 0)
+		}
+	}
 }
