@@ -476,18 +476,21 @@ type Turning struct {
 	// Slits on inward curves too, so close that none gapes wider than the opening;
 	// otherwise at valleys and inner corners only.
 	Curves bool `yaml:"curves"`
-	// V notches on outward curves, as lines to cut, as marks, or none.
+	// V notches on outward curves, as lines to cut, as marks, or none. Where a curve is too
+	// tight or too short for them, a line is drawn where the allowance is trimmed narrower,
+	// and notches that start on it are marks.
 	Notches string `yaml:"notches" enum:"v,mark,none"`
 	// Which pieces have them. Staggered is both, with the facing's slits and
 	// notches on curves between the garment's.
 	On string `yaml:"on" enum:"both,garment,facing,staggered"`
-	// Extra edge that may stay at a V notch.
+	// Extra edge that may stay in one place, at a V notch or where there is none.
 	Fullness Length `yaml:"fullness" rule:"positive"`
 	// How wide a slit may gape when the allowance is turned.
 	Opening Length `yaml:"opening" rule:"positive"`
 	// Widths to which the allowance is trimmed after stitching; 0 draws no line.
 	Trim Trimming `yaml:"trim"`
-	// Draw where points are trimmed across.
+	// Draw where points are trimmed across, and tight curves narrower, even without
+	// V notches.
 	Tips bool `yaml:"tips"`
 	// Draw marks at valleys and points as long as the stitches that are taken across
 	// them, which go by the weight of the cloth.
