@@ -252,13 +252,13 @@ type turns struct {
 	// Valleys says that the edge turns sharply into the garment, Points sharply out of
 	// it; Lobes that it has curves outward, Bowls curves inward.
 	Valleys, Points, Lobes, Bowls bool
-	// lobe is the longest curve outward, in mm.
-	lobe float64
+	// lobe is the longest curve outward, in mm, and round what it turns.
+	lobe, round float64
 }
 
 func (t *turns) add(edge path.Path) {
 	n := edge.Segments()
-	lobe := 0.0 // of the arcs outward that have run smoothly on so far
+	lobe, round := 0.0, 0.0 // of the arcs outward that have run smoothly on so far
 	for i := range n {
 		g := edge.Segment(i)
 		if i > 0 || edge.Closed {
@@ -266,16 +266,18 @@ func (t *turns) add(edge path.Path) {
 			t.Valleys = t.Valleys || turn < -sharpTurn
 			t.Points = t.Points || turn > sharpTurn
 			if math.Abs(turn) > sharpTurn {
-				lobe = 0
+				lobe, round = 0, 0
 			}
 		}
 		if g.Sweep() <= 0 {
-			lobe = 0
+			lobe, round = 0, 0
 		}
 		switch sweep := g.Sweep(); {
 		case sweep > roundSweep:
-			lobe += g.Length()
-			t.Lobes, t.lobe = true, max(t.lobe, lobe)
+			lobe, round = lobe+g.Length(), round+sweep
+			if t.Lobes = true; lobe > t.lobe {
+				t.lobe, t.round = lobe, round
+			}
 		case sweep < -roundSweep:
 			t.Bowls = true
 		}

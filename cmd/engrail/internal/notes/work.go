@@ -13,15 +13,17 @@ import (
 // Measures of sewing, in mm. Enclosed allowances are trimmed to 3 to 6 mm and the one
 // nearest the outside stays widest, at 6 mm (Apparel: Design, Textiles & Construction,
 // 2012, p. 451); the other is still caught by the understitching, 3 mm from the seam (How
-// to Understitch a Facing, Threads, 2019). V notches on outward curves stand 6 to 13 mm
-// apart as the curve asks (the former, p. 452); the wider spacing is for the gentle curves.
+// to Understitch a Facing, Threads, 2019). Clips on curves stand 6 to 13 mm
+// apart as the curve asks (the former, p. 452), the wider spacing for gentle ones; so V
+// notches are held to it.
 const (
 	widestTrimmed   = 6.0
 	narrowerTrimmed = 4.5
 	// Nothing is trimmed to less than the lower end of that range.
 	narrowestTrimmed = 3.0
 	understitching   = 3.0
-	curveNotches     = 13.0
+	nearNotches      = 6.0
+	farNotches       = 13.0
 	curveClips       = 13.0
 	interfacingGap   = 3.0 // short of the stitching line; common practice
 )
@@ -428,16 +430,24 @@ func (s *sheet) trim() Item {
 	case hem > faced:
 		text = fmt.Sprintf("the facing's allowance to %s; the garment's stays %s wide.", s.both(faced), s.both(garment))
 	default:
-		return Item{"Leave the allowances", fmt.Sprintf("of the shaped edge as they are: %s is narrow enough.", s.both(hem))}
+		return Item{"Leave the allowances", fmt.Sprintf("of the shaped edge as they are: %s is narrow enough.%s", s.both(hem), s.narrowWords())}
 	}
 	if s.lined() {
 		text += " The lining's is cut with the facing's."
 	}
-	text += " Two layers that end in one place show as a ridge on the right side; in steps they do not. The wider one lies against the garment."
+	text += s.narrowWords() + " Two layers that end in one place show as a ridge on the right side; in steps they do not. The wider one lies against the garment."
 	if s.turns.Points {
 		text += fmt.Sprintf(" Cut each point straight across, no nearer than %s to the stitching, and taper the allowance on both sides of it.", s.both(min(narrowestTrimmed, hem/2)))
 	}
 	return Item{"Grade", text}
+}
+
+// narrowWords says how narrow tight curves are trimmed.
+func (s *sheet) narrowWords() string {
+	if w := s.narrowest(); w > 0 {
+		return fmt.Sprintf(" On tight curves trim both to the lines that the pieces have there, down to %s, and cut notches that start on them only then: a wider allowance has no room when it is turned. Shorten the stitch there, so that the seam holds.", s.both(w))
+	}
+	return ""
 }
 
 // cutFirst says what is cut after stitching of a facing that is not cut to shape before.
@@ -508,6 +518,27 @@ func (d Design) hasFlatsOrCorners() bool {
 	return false
 }
 
+// notchesApart is how far V notches stand apart on the longest curve: what one takes so that no
+// more than the fullness stays where it ends, as package turn has it, on the mean radius.
+func (s *sheet) notchesApart() float64 {
+	radius := s.turns.lobe / s.turns.round
+	return max(nearNotches, min(farNotches, radius*float64(s.Style.Turning.Fullness)/(2*float64(s.Style.Facing.ClipGap))))
+}
+
+// narrowest is the least width to which the pieces' lines leave the allowance on tight curves,
+// 0 where there are none.
+func (s *sheet) narrowest() float64 {
+	least := 0.0
+	for _, size := range s.Sizes {
+		for _, p := range size.Pieces {
+			if p.Narrowest > 0 && (least == 0 || p.Narrowest < least) {
+				least = p.Narrowest
+			}
+		}
+	}
+	return least
+}
+
 // notchCurves is what the curves between the valleys need.
 func (s *sheet) notchCurves() Item {
 	var drawn []string
@@ -527,9 +558,10 @@ func (s *sheet) notchCurves() Item {
 	}
 	text := ""
 	if s.turns.Lobes {
-		n := max(1, int(s.turns.lobe/curveNotches))
+		apart := s.notchesApart()
+		n := max(1, int(s.turns.lobe/apart))
 		text = fmt.Sprintf("On each outward curve cut small V notches out of the allowances, about %s apart and no nearer to the stitching than the clips: up to %d on the longest curve of this design. "+
-			"There is more allowance than room when it is turned inside; what you take out cannot bunch up.", s.both(curveNotches), n)
+			"There is more allowance than room when it is turned inside; what you take out cannot bunch up.", s.both(apart), n)
 	}
 	if s.turns.Bowls {
 		if text != "" {
