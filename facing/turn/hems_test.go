@@ -261,11 +261,14 @@ func TestTrimLinesKeepTheirWidthAndLeadOutOfTheAllowance(t *testing.T) {
 			least := h.o.Allowance
 			for k := 0.0; k <= line.Length(); k += 0.1 {
 				off, _ := net.Nearest(line.At(k), 0)
-				require.LessOrEqual(t, off, h.o.Allowance+0.01)
+				require.LessOrEqual(t, off, h.o.Allowance+0.05)
 				least = min(least, off)
 			}
-			require.GreaterOrEqual(t, least, x.Width-0.15, "%+v", x) // at the bottom of a blunt inward corner
-			require.LessOrEqual(t, least, x.Width+0.02, "%+v", x)
+			require.GreaterOrEqual(t, least, 0.7, "%+v", x)
+			if x.To-x.From > 1 { // less at the bottom of a blunt inward corner
+				require.GreaterOrEqual(t, least, x.Width-0.25, "%+v", x)
+			}
+			require.LessOrEqual(t, least, x.Width+0.1, "%+v", x) // between two samples
 			for _, q := range [2]path.Point{x.Line.Start(), x.Line.End()} {
 				off, _ := cut.Nearest(q, 0)
 				slit := off

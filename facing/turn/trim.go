@@ -303,6 +303,7 @@ func (p *Plan) trimLine(all, inside []stretch, from, to float64) path.Path {
 		}
 		line.V = append(line.V, path.Vertex{Point: q})
 	}
+	skip := false // the next point, to which another side is nearer
 	n, length := w.net.Segments(), w.ruler.Length()
 	i, _ := w.ruler.Find(from)
 	first := 0.0 // where the net line starts, on a closed one the time round
@@ -329,16 +330,19 @@ func (p *Plan) trimLine(all, inside []stretch, from, to float64) path.Path {
 			if turn > 0 {
 				// Round the corner, as far as the allowance of no other side is nearer.
 				b := p.width(all, start)
-				_, out := p.bisector(w.ruler.Stop(i))
-				before, after := w.clearTurn(g.A, out, -turn/2, b), w.clearTurn(g.A, out, turn/2, b)
-				if before > -turn/2 {
-					line.V = line.V[:0]
+				out := g.StartTangent().Right().Rotate(-turn)
+				before, after := w.clearRound(g.A, out, turn, b)
+				if before > 0 {
+					line.V = line.V[:len(line.V)-1]
+					if m := (from + start) / 2; start-from < bluntDip && p.width(all, m) >= w.height(m)-onCut {
+						line.V = line.V[:0] // nothing of it before the corner
+					}
 					add(g.A.Add(out.Rotate(before).Mul(b)))
 				}
 				line.V[len(line.V)-1].Bulge = math.Tan((after - before) / 4)
-				if after < turn/2 {
+				if after < turn {
 					add(g.A.Add(out.Rotate(after).Mul(b)))
-					break
+					skip = true
 				}
 			} else {
 				// The two sides meet on the bisector.
@@ -358,7 +362,10 @@ func (p *Plan) trimLine(all, inside []stretch, from, to float64) path.Path {
 				run(middle, s1)
 				return
 			}
-			add(at(s0))
+			if !skip {
+				add(at(s0))
+			}
+			skip = false
 			if level && end > start {
 				line.V[len(line.V)-1].Bulge = math.Tan(g.Sweep() * (s1 - s0) / (end - start) / 4)
 			}
@@ -383,6 +390,19 @@ func (p *Plan) trimLine(all, inside []stretch, from, to float64) path.Path {
 	}
 	before, after := p.closing(from, line.Start(), 1), p.closing(to, line.End(), -1)
 	return path.Join(onRay, before.Reverse(), line, after)
+}
+
+// clearRound returns from where to where, of the turn of a corner, no part of the net line is
+// nearer to what lies at the height; out is the direction from which it turns.
+func (w *walk) clearRound(corner path.Point, out path.Vec, turn, height float64) (from, to float64) {
+	far, middle := out.Rotate(turn), out.Rotate(turn/2)
+	switch {
+	case w.isNearest(corner, out, height-onCut):
+		return 0, w.clearTurn(corner, out, turn, height)
+	case w.isNearest(corner, far, height-onCut):
+		return turn + w.clearTurn(corner, far, -turn, height), turn
+	}
+	return turn/2 + w.clearTurn(corner, middle, -turn/2, height), turn/2 + w.clearTurn(corner, middle, turn/2, height)
 }
 
 // clearTurn returns how far a direction out of a corner can turn, at most by the turn, until
@@ -424,10 +444,15 @@ func (p *Plan) closing(s float64, end path.Point, direction float64) path.Path {
 		i, _ := w.ruler.Find(at)
 		if joint := max(i, last); i != last && w.corner[joint] > 0 {
 			// The corner of the cut edge may lie on the round of one of the net line.
-			q, out := p.bisector(w.ruler.Stop(joint))
-			if w.isFullAt(q, out) {
-				out = out.Rotate(w.clearTurn(q, out, -direction*w.corner[joint]/2, w.a))
-				return path.Open(end, q.Add(out.Mul(w.a)))
+			g, turn := w.net.Segment(joint), w.corner[joint]
+			out := g.StartTangent().Right().Rotate(-turn)
+			if before, after := w.clearRound(g.A, out, turn, w.a); before < after {
+				// Where the line ends at the corner it does not go round it.
+				ends := math.Abs(s-w.ruler.Stop(joint)) < onCut
+				if (direction < 0) != ends {
+					before = after
+				}
+				return path.Open(end, g.A.Add(out.Rotate(before).Mul(w.a)))
 			}
 		}
 		last = i

@@ -55,7 +55,12 @@ func newWalk(net, cut path.Path, a float64) *walk {
 			}
 			g := net.Segment(i)
 			t, d := g.Nearest(middle)
-			if math.Abs(d-a) > onCut || t <= 0 || t >= 1 || middle.Sub(g.At(t)).Dot(g.TangentAt(t).Right()) < 0 {
+			along := g.TangentAt(t)
+			if math.Abs(d-a) > onCut || t <= 0 || t >= 1 || middle.Sub(g.At(t)).Dot(along.Right()) < 0 {
+				continue
+			}
+			// That of the piece beyond a seam may be as far away, but not beside.
+			if math.Abs(along.AngleTo(s.TangentAt(0.5))) > smooth {
 				continue
 			}
 			t0, _ := g.Nearest(s.A)
