@@ -119,7 +119,11 @@ func (s *Segment) away(p Point) float64 {
 	k, along, across := s.fromMiddle(p)
 	y := along*along + across*across - 2*across
 	out := math.Sqrt(max(0, 1+y)) // from the centre, in radii
-	if math.Abs(along) <= math.Abs(s.Bulge)*(out+1-across) {
+	within := math.Abs(along) <= math.Abs(s.Bulge)*(out+1-across)
+	if across > 1 { // beyond the centre, where that is 0 by 0 just opposite
+		within = out+across-1 <= math.Abs(s.Bulge)*math.Abs(along)
+	}
+	if within {
 		return math.Abs(y / (k * (1 + out)))
 	}
 	return math.Sqrt(min(p.DistSq(s.A), p.DistSq(s.B)))

@@ -62,3 +62,14 @@ func BenchmarkLocator(b *testing.B) {
 	}
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(len(points)), "ns/point")
 }
+
+func TestPointJustOppositeAnArcIsAsFarAsItsEnds(t *testing.T) {
+	// Rotated and moved, so that rounding falls either way.
+	for i := range 2000 {
+		at := path.Point{X: 0.37 * float64(i), Y: -0.21 * float64(i)}
+		quarter := path.Arc(at, 2.5, 0.01*float64(i), -math.Pi/2)
+		q := at.Add(path.Direction(0.01*float64(i) - math.Pi/4).Mul(-2.4))
+		got, _ := path.NewLocator(path.FromSegments(quarter)).Nearest(q, 0)
+		require.InDelta(t, min(q.Dist(quarter.A), q.Dist(quarter.B)), got, 1e-9)
+	}
+}
