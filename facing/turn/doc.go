@@ -64,7 +64,8 @@
 //     [Trim] tells what is.
 //  4. A trim line keeps its width from the net line, at least leastGap, but for a quarter
 //     of a mm at the bottom of a blunt inward corner; a tip's the gap, but for a fifth of
-//     it. It leads out to the cut edge, to a slit, or to the seam at an end of the net line.
+//     it. It leads out to the cut edge, to a slit, or to the seam at an end of the net
+//     line; very rarely it ends between the sides of a narrow valley.
 //  5. The same net line gives the same plan when it is run from another start.
 //
 // Start with [Make].

@@ -288,17 +288,17 @@ func (p *Plan) notch(i int) {
 }
 
 // tightest is the radius below which Vs that leave no more than the fullness are nearer
-// to one another than the bridge, even if they end at the least gap: from
+// to one another than the bridge in an allowance of the width, even if they end at the least gap: from
 // (R-a) fullness / (2 leastGap) = bridge.
-func (o Options) tightest() float64 {
-	return o.Allowance + 2*min(leastGap, o.Gap)*o.Bridge/o.Fullness
+func (o Options) tightest(width float64) float64 {
+	return width + 2*min(leastGap, o.Gap)*o.Bridge/o.Fullness
 }
 
 // tipRadius is the radius below which a curve of the turn that has no room for Vs is a tip.
 // A ball is one only where no allowance keeps the fullness over the length of a bridge.
 func (o Options) tipRadius(turn float64) float64 {
 	if turn < mostTip {
-		return o.tightest()
+		return o.tightest(min(leastNotched, o.Allowance))
 	}
 	return 2 * leastGap * o.Bridge / o.Fullness
 }
@@ -341,7 +341,7 @@ func (p *Plan) notchBits(r *run, bits []bit, limits [2]float64, whole bool) {
 		return
 	}
 	// What is tight by itself.
-	tight := p.Options.tightest()
+	tight := p.Options.tightest(p.Options.Allowance)
 	isTight := func(b bit) bool { return b.radius < tight }
 	for i := 0; i < len(bits); {
 		k := i + 1

@@ -101,7 +101,8 @@ func (r *run) sharpest(x place, length float64) (most, from, to float64) {
 		if b.to < x.from || b.from > x.to {
 			continue
 		}
-		for _, w := range [2][2]float64{{b.from, b.from + length}, {b.to - length, b.to}} {
+		first, last := max(b.from, x.from), min(b.to, x.to)
+		for _, w := range [2][2]float64{{first, first + length}, {last - length, last}} {
 			lo, hi := max(w[0], x.from), min(w[1], x.to)
 			if _, turn := r.within(lo, hi); turn > most {
 				most, from, to = turn, lo, hi
@@ -272,14 +273,18 @@ func (p *Plan) leads(all []stretch, near, s, direction float64) float64 {
 			break
 		}
 		s = min(max(s+direction*trimWalk, least), most)
+		inward := -direction * p.w.ruler.TangentAt(inside).AngleTo(p.w.ruler.TangentAt(s))
 		if ends(s) {
 			out += trimWalk
-			if math.Abs(p.w.ruler.TangentAt(inside).AngleTo(p.w.ruler.TangentAt(s))) > valleyTurn {
+			if inward > valleyTurn {
 				break
 			}
-		} else {
-			inside, out = s, 0
+			continue
 		}
+		if out > 0 && inward < smooth {
+			break // it is another part of the net line that was near
+		}
+		inside, out = s, 0
 	}
 	lo, hi := inside, inside+direction*trimWalk
 	for math.Abs(hi-lo) > placeTolerance {
@@ -388,7 +393,7 @@ func (p *Plan) trimLine(all, inside []stretch, from, to float64) path.Path {
 	if len(line.V) < 2 {
 		return line
 	}
-	before, after := p.closing(from, line.Start(), 1), p.closing(to, line.End(), -1)
+	before, after := p.closing(from, line.Start()), p.closing(to, line.End())
 	return path.Join(onRay, before.Reverse(), line, after)
 }
 
@@ -423,9 +428,9 @@ func (w *walk) clearTurn(corner path.Point, out path.Vec, turn, height float64) 
 }
 
 // closing returns the rest of a line that ends where the allowance is narrower, as beside a
-// valley: to the slit there, or to the corner of the cut edge, which lies in the
-// direction. It is empty at the cut edge and at an end of the net line.
-func (p *Plan) closing(s float64, end path.Point, direction float64) path.Path {
+// valley: to the slit there, or between what is nearest on both sides to the cut edge. It
+// is empty at the cut edge and at an end of the net line.
+func (p *Plan) closing(s float64, end path.Point) path.Path {
 	w := p.w
 	if w.isFull(s) || !w.net.Closed && (s <= 0 || s >= w.ruler.Length()) {
 		return path.Path{}
@@ -438,33 +443,30 @@ func (p *Plan) closing(s float64, end path.Point, direction float64) path.Path {
 			}
 		}
 	}
-	last, _ := w.ruler.Find(s)
-	for by := 0.0; by < reaches*w.a; by += trimWalk {
-		at := s + direction*by
-		i, _ := w.ruler.Find(at)
-		if joint := max(i, last); i != last && w.corner[joint] > 0 {
-			// The corner of the cut edge may lie on the round of one of the net line.
-			g, turn := w.net.Segment(joint), w.corner[joint]
-			out := g.StartTangent().Right().Rotate(-turn)
-			if before, after := w.clearRound(g.A, out, turn, w.a); before < after {
-				// Where the line ends at the corner it does not go round it.
-				ends := math.Abs(s-w.ruler.Stop(joint)) < onCut
-				if (direction < 0) != ends {
-					before = after
-				}
-				return path.Open(end, g.A.Add(out.Rotate(before).Mul(w.a)))
+	foot, _, i := w.place(s)
+	out := end.Sub(foot)
+	other, turn := out, 0.0 // what is as near, farthest to the side
+	for k := range w.net.Segments() {
+		g := w.net.Segment(k)
+		t, d := g.Nearest(end)
+		if d > out.Len()+2*onCut {
+			continue
+		}
+		for _, q := range [3]path.Point{g.At(t), g.A, g.B} {
+			away := end.Sub(q)
+			if by := math.Abs(out.AngleTo(away)); away.Len() <= out.Len()+2*onCut && by > turn {
+				other, turn = away, by
 			}
 		}
-		last = i
-		if w.isFull(at) {
-			at = w.full[i][0]
-			if direction < 0 {
-				at = w.full[i][1]
-			}
-			// On that segment, as a corner may be at its end.
-			g, from := w.net.Segment(i), w.ruler.Stop(i)
-			t := (at - from) / (w.ruler.Stop(i+1) - from)
-			return path.Open(end, g.At(t).Add(g.TangentAt(t).Right().Mul(w.a)))
+	}
+	// Between the two; at a seam, where there is no edge between, as the other has it.
+	for _, way := range [3]path.Vec{out.Unit().Add(other.Unit()), other, out} {
+		if way.Len() < onRay {
+			continue
+		}
+		hit, ok := w.hit(end, way.Unit(), reaches*w.a, w.beside[i])
+		if off, _ := w.near.Nearest(hit, w.a); ok && off < w.a+onCut {
+			return path.Open(end, hit)
 		}
 	}
 	return path.Path{}
