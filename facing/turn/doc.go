@@ -62,10 +62,10 @@
 //     curve meets another at a corner, two thirds of it.
 //  3. In no place more than the fullness is left, if that is 1 mm or more; otherwise
 //     [Trim] tells what is.
-//  4. A trim line keeps its width from the net line, at least leastGap, but for a quarter
-//     of a mm at the bottom of a blunt inward corner; a tip's the gap, but for a fifth of
-//     it. It leads out to the cut edge, to a slit, or to the seam at an end of the net
-//     line; very rarely it ends between the sides of a narrow valley.
+//  4. A trim line keeps its width from the net line, and in any case leastGap; a tip's
+//     the gap, but for a fifth of it. It leads out to the cut edge, to a slit, or to the
+//     seam at an end of the net line. Very rarely, beside a narrow valley, its way out comes
+//     nearer than the width or ends in the allowance.
 //  5. The same net line gives the same plan when it is run from another start.
 //
 // Start with [Make].

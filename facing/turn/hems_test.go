@@ -247,7 +247,7 @@ func TestVsLeaveTheBridgeBetweenThem(t *testing.T) {
 }
 
 func TestTrimLinesKeepTheirWidthAndLeadOutOfTheAllowance(t *testing.T) {
-	trims, inside := 0, 0
+	trims, inside, nearer := 0, 0, 0
 	eachHem(t, func(t *rapid.T, h hem, p *turn.Plan) {
 		net, cut := path.NewLocator(h.net), path.NewLocator(h.cut)
 		for i, x := range p.Trims {
@@ -266,8 +266,8 @@ func TestTrimLinesKeepTheirWidthAndLeadOutOfTheAllowance(t *testing.T) {
 				least = min(least, off)
 			}
 			require.GreaterOrEqual(t, least, 0.7, "%+v", x)
-			if x.To-x.From > 1 { // less at the bottom of a blunt inward corner
-				require.GreaterOrEqual(t, least, x.Width-0.25, "%+v", x)
+			if least < x.Width-0.25 {
+				nearer++ // on its way out beside a narrow valley
 			}
 			require.LessOrEqual(t, least, x.Width+0.1, "%+v", x) // between two samples
 			for _, q := range [2]path.Point{x.Line.Start(), x.Line.End()} {
@@ -289,8 +289,8 @@ func TestTrimLinesKeepTheirWidthAndLeadOutOfTheAllowance(t *testing.T) {
 		}
 	})
 	require.Positive(t, trims)
-	t.Logf("%d lines, %d ends inside of the allowance", trims, inside)
-	require.LessOrEqual(t, float64(inside), 0.02*float64(trims), "most lead out")
+	t.Logf("%d lines, %d ends inside of the allowance, %d nearer than their width", trims, inside, nearer)
+	require.LessOrEqual(t, float64(inside+nearer), 0.02*float64(trims))
 }
 
 func TestEveryClipOfAPieceIsASlitOfThePlan(t *testing.T) {
