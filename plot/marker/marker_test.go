@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"testing"
+	"time"
 
 	"engrail/facing"
 	"engrail/fit"
@@ -69,7 +70,7 @@ func order(t *rapid.T, pieces []marker.Piece) marker.Order {
 	return all
 }
 
-// laid draws a job that can be, and lays it with little effort.
+// laid draws a job that can be, and lays it in a moment.
 func laid(t *rapid.T) (*marker.Job, *marker.Marker) {
 	pieces := made(t)
 	if rapid.Bool().Draw(t, "one is kept apart") {
@@ -82,7 +83,7 @@ func laid(t *rapid.T) (*marker.Job, *marker.Marker) {
 		require.NotEmpty(t, own.Remedy(), err)
 		t.Skip(err)
 	}
-	m, err := j.Lay(context.Background(), marker.Options{Level: 1, Seed: rapid.Uint64().Draw(t, "seed"), BySize: rapid.Bool().Draw(t, "by size")})
+	m, err := j.Lay(context.Background(), marker.Options{Time: 40 * time.Millisecond, Seed: rapid.Uint64().Draw(t, "seed"), BySize: rapid.Bool().Draw(t, "by size")})
 	require.NoError(t, err)
 	return j, m
 }
@@ -299,8 +300,9 @@ func TestPlantedFaultsAreRefused(t *testing.T) {
 			"lies nowhere":                  func(l *marker.Layout) { first(*l, func(p *marker.Place) { p.At.X = math.NaN() }) },
 			"another cloth":                 func(l *marker.Layout) { l.Cloth.Gap = 2 },
 			"mm from": func(l *marker.Layout) { // a hundredth too near to its neighbour
-				a, b := &l.Places[find(*l, "front")], l.Places[find(*l, "back")]
-				a.At = path.Point{X: b.At.X + 250 + 2.99, Y: b.At.Y}
+				a, b := &l.Places[find(*l, "front")], &l.Places[find(*l, "back")]
+				b.At = path.Point{X: l.Sections[0] + 100, Y: 20} // behind all others
+				a.At = path.Point{X: b.At.X + 250 + 2.99, Y: 20}
 				l.Sections[0] = 4000
 			},
 			"30 mm are to be kept": func(l *marker.Layout) {

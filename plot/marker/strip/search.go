@@ -169,6 +169,7 @@ func (w *worker) explore() {
 	step := firstStep
 	fresh := true
 	for !isFine() {
+		w.work += tryWork
 		if fresh {
 			w.shrink(max(w.least, w.length*(1-step)))
 		}
@@ -177,7 +178,7 @@ func (w *worker) explore() {
 			rounds++
 			return isFine() || rounds > patience && w.board.spent(w.work) > until
 		}
-		if w.separate(patience, enough) {
+		if w.separate(patience, enough) && w.far() < w.length {
 			w.keep()
 			step = min(firstStep, step*longer)
 			fresh = true
@@ -206,10 +207,11 @@ func (w *worker) refine() {
 	w.work, w.rng = before.work, before.rng
 	step := leastStep
 	for !w.quit() && step > leastFine && w.length > w.least*(1+rounding) {
+		w.work += tryWork
 		w.forget()
 		w.restore(w.best, w.length)
 		w.shrink(max(w.least, w.length*(1-step)))
-		if w.separate(finePatience, w.quit) {
+		if w.separate(finePatience, w.quit) && w.far() < w.length {
 			w.settle()
 			w.keep()
 		} else {

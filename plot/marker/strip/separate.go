@@ -1,6 +1,10 @@
 package strip
 
-import "math"
+import (
+	"cmp"
+	"math"
+	"slices"
+)
 
 // descend looks along lines for a better place, along the strip and across it in turn,
 // until there is none.
@@ -176,13 +180,20 @@ func (s *state) swap() {
 // isLarge reports whether a piece is harder to place than the middle one.
 func (s *state) isLarge(p spot) bool { return s.shapes[p.shape].weight >= s.middle }
 
-// shrink makes the strip shorter: what lies beyond its end is moved back.
+// shrink makes the strip shorter: what lies beyond its end is moved back, and what is
+// longer than the strip is turned to its shortest pose.
 func (s *state) shrink(length float64) {
 	s.length = length
 	for i, p := range s.at {
-		if !s.locked[i] {
-			s.at[i] = s.inRoom(p)
+		if s.locked[i] {
+			continue
 		}
+		if s.shapes[p.shape].box.Width() > length {
+			p.shape = slices.MinFunc(s.poses[s.piece[i]], func(a, b int32) int {
+				return cmp.Compare(s.shapes[a].box.Width(), s.shapes[b].box.Width())
+			})
+		}
+		s.at[i] = s.inRoom(p)
 	}
 	s.renew()
 }

@@ -44,6 +44,8 @@ const (
 	leastWork = 1_250_000
 	// hullWork (work) is what it takes to look at a hull, in boxes that are compared.
 	hullWork = 12
+	// tryWork (work) is what every try counts at least, so that the effort comes to an end.
+	tryWork = 2000
 	// mostLevel (count) is the highest level.
 	mostLevel = 9
 	// epoch (work) is how often a worker looks at the others.
