@@ -293,20 +293,29 @@ func TestWhatIsWrongIsNamedWithItsRemedy(t *testing.T) {
 	}
 }
 
+// Densities, not times: with the turns that are published, and true to the grain, with
+// half turns and with none.
 func BenchmarkSearch(b *testing.B) {
 	for _, i := range instances {
-		for _, seconds := range []int{10, 60} {
-			b.Run(fmt.Sprintf("%s/%ds", i.name, seconds), func(b *testing.B) {
-				p := instance(b, i.name)
+		for _, c := range []struct {
+			name    string
+			turns   []float64
+			seconds int
+		}{
+			{"10s", nil, 10}, {"60s", nil, 60}, {"two-way/10s", []float64{0, 180}, 10}, {"one-way/10s", []float64{0}, 10},
+		} {
+			b.Run(i.name+"/"+c.name, func(b *testing.B) {
+				p := instance(b, i.name, c.turns...)
 				sum := 0.0
 				seed := uint64(0)
 				for b.Loop() {
 					seed++
-					l, err := strip.Search(context.Background(), p, strip.Options{Time: time.Duration(seconds) * time.Second, Seed: seed})
+					l, err := strip.Search(context.Background(), p, strip.Options{Time: time.Duration(c.seconds) * time.Second, Seed: seed})
 					require.NoError(b, err)
 					sum += density(p, l)
 				}
 				b.ReportMetric(sum/float64(seed), "%")
+				b.Logf("published: mean %.2f %%, Elkeran %.2f %%", i.mean, i.elkeran)
 			})
 		}
 	}
