@@ -206,7 +206,7 @@ func (w *worker) refine() {
 	w.state = newState(w.fine, 0, 0)
 	w.work, w.rng = before.work, before.rng
 	step := leastStep
-	for !w.quit() && step > leastFine && w.length > w.least*(1+rounding) {
+	for !w.quit() && w.length > w.least*(1+rounding) {
 		w.work += tryWork
 		w.forget()
 		w.restore(w.best, w.length)
@@ -216,6 +216,9 @@ func (w *worker) refine() {
 			w.keep()
 		} else {
 			step *= finer
+			if step < leastFine {
+				step = leastStep // by other random moves
+			}
 		}
 		w.look()
 	}
