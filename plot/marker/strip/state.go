@@ -270,10 +270,12 @@ func (s *state) firstFree(i int, shape int32, y, limit float64) (float64, bool) 
 		return 0, false
 	}
 	s.across(i, shape, line{0, y, 1, 0, x, limit})
-	for k := 0; k < len(s.spans); k++ {
-		if p := &s.spans[k]; p.from < x && p.to > x {
-			x = p.to
-			k = -1 // those before may begin before it
+	for moved := true; moved; { // what was passed may begin before the new place
+		moved = false
+		for k := range s.spans {
+			if p := &s.spans[k]; p.from < x && p.to > x {
+				x, moved = p.to, true
+			}
 		}
 	}
 	return x, x < limit
