@@ -25,11 +25,14 @@ type relation struct {
 	whole          hull // convex, with all others in it, when there are several
 	hulls          []hull
 	edges          []edge
+	slack          float64 // a depth up to it counts as none
 }
 
-// newRelation returns the relation of a to b; slack is by how much they may overlap.
+// newRelation returns the relation of a to b; slack is by how much they may overlap
+// so that there is room where they touch, and again so that touching is no overlap in spite of
+// rounding.
 func newRelation(a, b *shape, slack float64) *relation {
-	r := &relation{x0: math.Inf(1), y0: math.Inf(1), x1: math.Inf(-1), y1: math.Inf(-1)}
+	r := &relation{x0: math.Inf(1), y0: math.Inf(1), x1: math.Inf(-1), y1: math.Inf(-1), slack: slack}
 	var sum []path.Point
 	many := len(a.parts)*len(b.parts) > 1
 	apart := a.margin + b.margin - slack
@@ -226,7 +229,7 @@ func (r *relation) hullDepth(h *hull, x, y float64) float64 {
 	least := math.MaxFloat64
 	for _, e := range r.edges[h.from:h.to] {
 		g := e.d - e.nx*x - e.ny*y
-		if g <= 0 {
+		if g <= r.slack {
 			return 0
 		}
 		if g < least {
