@@ -33,7 +33,7 @@ type post struct {
 // spent returns the share of the effort that is spent.
 func (b *board) spent(work int) float64 {
 	if b.options.Time > 0 {
-		return float64(time.Since(b.began)) / float64(b.options.Time)
+		return float64(time.Since(b.began)) / float64(b.options.Time) / (1 - closing)
 	}
 	return float64(work) / (leastWork * math.Pow(4, float64(b.options.Level)))
 }

@@ -70,7 +70,7 @@ func TestARelationTellsWhetherTwoOutlinesOverlap(t *testing.T) {
 		margin := rapid.SampledFrom([]float64{0, 2.5}).Draw(t, "margin")
 		pa, _ := convexParts(a)
 		pb, _ := convexParts(b)
-		r := newRelation(&shape{parts: pa, hull: hullOf(a), margin: margin}, &shape{parts: pb, hull: hullOf(b), margin: margin}, 0)
+		r := related(pa, pb, a, b, margin, 0)
 		by := path.Vec{X: rapid.Float64Range(-220, 220).Draw(t, "x"), Y: rapid.Float64Range(-220, 220).Draw(t, "y")}
 		moved := make([]path.Point, len(a))
 		for i, q := range a {
@@ -103,4 +103,47 @@ func TestARelationTellsWhetherTwoOutlinesOverlap(t *testing.T) {
 		}
 	})
 	t.Logf("%d overlap, %d are apart", overlaps, apart)
+}
+
+// related returns the relation of two rings that are divided into parts.
+func related(pa, pb [][]path.Point, a, b []path.Point, margin, slack float64) *relation {
+	return newRelation(&shape{parts: pa, hull: hullOf(a), margin: margin}, &shape{parts: pb, hull: hullOf(b), margin: margin}, slack)
+}
+
+// Else a piece that is moved to where it just touches could never be said to lie free.
+func TestThereIsNoOverlapWhereALineLeavesAHull(t *testing.T) {
+	const slack = 1e-7
+	rapid.Check(t, func(t *rapid.T) {
+		a, b := hullOf(star(t)), hullOf(star(t))
+		r := related([][]path.Point{a}, [][]path.Point{b}, a, b, rapid.SampledFrom([]float64{0, 2.5}).Draw(t, "margin"), slack)
+		angle := rapid.Float64Range(0, 2*math.Pi).Draw(t, "angle")
+		d := path.Direction(angle)
+		x, y := rapid.Float64Range(-50, 50).Draw(t, "x"), rapid.Float64Range(-50, 50).Draw(t, "y")
+		from, to := r.span(&r.hulls[0], x, y, d.X, d.Y, math.Inf(-1), math.Inf(1))
+		if from >= to {
+			t.Skip("the line passes by")
+		}
+		require.Zero(t, r.depth(x+from*d.X, y+from*d.Y))
+		require.Zero(t, r.depth(x+to*d.X, y+to*d.Y))
+		require.Positive(t, r.depth(x+(from+to)/2*d.X, y+(from+to)/2*d.Y))
+	})
+}
+
+// The depth in a hull changes by no more than the way that is gone, and by the weights of
+// four corners the raster is no further off than a cell is long.
+func TestTheRasterIsNearToTheDepth(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a, b := star(t), star(t)
+		pa, _ := convexParts(a)
+		pb, _ := convexParts(b)
+		r := related(pa, pb, a, b, 0, 0)
+		x, y := rapid.Float64Range(-220, 220).Draw(t, "x"), rapid.Float64Range(-220, 220).Draw(t, "y")
+		cell := math.Hypot(r.x1-r.x0, r.y1-r.y0) / (rasterSide - 1)
+		require.InDelta(t, r.depth(x, y), r.nearDepth(x, y), cell*float64(len(r.hulls))+1e-3)
+		if len(r.hulls) >= leastSampled {
+			i, k := rapid.IntRange(1, rasterSide-2).Draw(t, "i"), rapid.IntRange(1, rasterSide-2).Draw(t, "k")
+			x, y = r.x0+float64(i)*(r.x1-r.x0)/(rasterSide-1), r.y0+float64(k)*(r.y1-r.y0)/(rasterSide-1)
+			require.InEpsilon(t, r.depth(x, y)+1, r.nearDepth(x, y)+1, 1e-6)
+		}
+	})
 }

@@ -3,6 +3,7 @@ package strip
 import (
 	"math"
 	"slices"
+	"sync/atomic"
 
 	"engrail/motif/path"
 )
@@ -26,6 +27,7 @@ type relation struct {
 	hulls          []hull
 	edges          []edge
 	slack          float64 // a depth up to it counts as none
+	raster         atomic.Pointer[raster]
 }
 
 // newRelation returns the relation of a to b; slack is by how much they may overlap
@@ -262,4 +264,41 @@ func (r *relation) span(h *hull, x, y, dx, dy, from, to float64) (float64, float
 		}
 	}
 	return from, to
+}
+
+// raster is what the depth of a relation is at the corners of a grid over its box, row by row.
+type raster [rasterSide * rasterSide]float32
+
+// sample makes the raster.
+func (r *relation) sample() *raster {
+	var made raster
+	dx, dy := (r.x1-r.x0)/(rasterSide-1), (r.y1-r.y0)/(rasterSide-1)
+	for k := 1; k < rasterSide-1; k++ { // it is 0 on the border
+		for i := 1; i < rasterSide-1; i++ {
+			made[k*rasterSide+i] = float32(r.depth(r.x0+float64(i)*dx, r.y0+float64(k)*dy))
+		}
+	}
+	r.raster.Store(&made)
+	return &made
+}
+
+// nearDepth is about the depth: where there are many hulls it is interpolated between the corners of the
+// raster, which is made when it is first asked for.
+func (r *relation) nearDepth(x, y float64) float64 {
+	if len(r.hulls) < leastSampled {
+		return r.depth(x, y)
+	}
+	if !(x > r.x0 && x < r.x1 && y > r.y0 && y < r.y1) {
+		return 0
+	}
+	at := r.raster.Load()
+	if at == nil {
+		at = r.sample()
+	}
+	x, y = (x-r.x0)*(rasterSide-1)/(r.x1-r.x0), (y-r.y0)*(rasterSide-1)/(r.y1-r.y0)
+	i, k := min(int(x), rasterSide-2), min(int(y), rasterSide-2)
+	x, y = x-float64(i), y-float64(k)
+	low := at[k*rasterSide+i:]
+	high := low[rasterSide:]
+	return (float64(low[0])*(1-x)+float64(low[1])*x)*(1-y) + (float64(high[0])*(1-x)+float64(high[1])*x)*y
 }

@@ -1,6 +1,7 @@
 package strip
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -15,16 +16,21 @@ import (
 // It begins with the largest pieces, each as far to the start as there is room on some
 // lines. Then it shrinks the strip step by step, moves what lies beyond back, and separates
 // the pieces that overlap by it: one after the other goes where it overlaps
-// least, and what overlaps for long weighs more and more (guided local search). For
-// the last part the steps are small and the outlines finer; in the end everything is moved together as far as the outlines themselves allow. How
-// much two outlines overlap is told from their no-fit polygon, as in the overlap
+// least, and what overlaps for long weighs more and more (guided local search). Where that
+// fails, it goes on from one of the best failures with two pieces swapped. For
+// the last part the steps are small and the outlines finer; in the end everything is moved
+// together as far as the outlines themselves allow.
+//
+// How much two outlines overlap is told from their no-fit polygon, as in the overlap
 // minimisation of Imamichi, Yagiura and Nagamochi (2009) and Umetani and others (2009);
-// shrinking, weights and places from random samples follow Gardeyn, Vanden Berghe and
-// Wauters (2025, arXiv:2509.13329), moves along lines Egeblad, Nielsen and Odgaard (2007).
+// shrinking, weights, places from random samples and what follows a failure are after Gardeyn,
+// Vanden Berghe and Wauters (2025, arXiv:2509.13329), moves along lines after Egeblad, Nielsen
+// and Odgaard (2007).
 //
 // When ctx ends, it returns the best layout so far. What is wrong with the problem or the
 // options is an [*Error].
 func Search(ctx context.Context, p Problem, o Options) (Layout, error) {
+	began := time.Now()
 	if o.Time < 0 || o.Time == 0 && (o.Level < 1 || o.Level > mostLevel) {
 		return Layout{}, &Error{"there is no effort to search with", "give a level from 1 to 9, or a time above 0"}
 	}
@@ -45,7 +51,7 @@ func Search(ctx context.Context, p Problem, o Options) (Layout, error) {
 		return Layout{}, err
 	}
 	isLaid := start != nil && exact.isLaid(start)
-	b := &board{done: make([]bool, workers), work: make([]int, workers), posts: make([][]post, workers), began: time.Now(), table: exact, progress: o.Progress, options: o}
+	b := &board{done: make([]bool, workers), work: make([]int, workers), posts: make([][]post, workers), began: began, table: exact, progress: o.Progress, options: o}
 	b.changed.L = &b.mutex
 	b.best.length = math.Inf(1)
 	var all sync.WaitGroup
@@ -162,16 +168,25 @@ func (w *worker) look() {
 	}
 }
 
-// explore shrinks the strip in large steps. Where pieces cannot be separated, two of
-// them are swapped.
+// failure is a layout in which pieces still overlap, and by how much.
+type failure struct {
+	at   []spot
+	loss float64
+}
+
+// explore shrinks the strip in large steps. Where pieces cannot be separated, it tries smaller
+// ones, and then goes on from one of the best failures of the same length, with two of the
+// pieces swapped.
 func (w *worker) explore() {
 	isFine := func() bool { return w.quit() || w.board.spent(w.work) >= 1-last || w.length <= w.least*(1+rounding) }
 	step := firstStep
+	var failures []failure // the best first
 	fresh := true
 	for !isFine() {
 		w.work += tryWork
 		if fresh {
 			w.shrink(max(w.least, w.length*(1-step)))
+			failures = failures[:0]
 		}
 		until, rounds := w.board.spent(w.work)+mostShare, 0
 		enough := func() bool {
@@ -185,12 +200,18 @@ func (w *worker) explore() {
 			w.look()
 			continue
 		}
+		loss := w.total()
 		w.forget()
 		fresh = step > leastStep
 		if fresh {
 			step = max(leastStep, step*shorter)
 			w.restore(w.best, w.length)
 		} else {
+			k, _ := slices.BinarySearchFunc(failures, loss, func(f failure, loss float64) int { return cmp.Compare(f.loss, loss) })
+			failures = slices.Insert(failures, k, failure{slices.Clone(w.at), loss})
+			failures = failures[:min(len(failures), mostFailures)]
+			k = int(math.Abs(w.rng.NormFloat64()) * choice * float64(len(failures)))
+			w.restore(failures[min(k, len(failures)-1)].at, w.state.length)
 			w.swap()
 		}
 		if before := w.length; !isFine() {
@@ -205,7 +226,7 @@ func (w *worker) refine() {
 	before := w.state
 	w.state = newState(w.fine, 0, 0)
 	w.work, w.rng = before.work, before.rng
-	step := leastStep
+	step := fineStep
 	for !w.quit() && w.length > w.least*(1+rounding) {
 		w.work += tryWork
 		w.forget()
@@ -217,7 +238,7 @@ func (w *worker) refine() {
 		} else {
 			step *= finer
 			if step < leastFine {
-				step = leastStep // by other random moves
+				step = fineStep // by other random moves
 			}
 		}
 		w.look()

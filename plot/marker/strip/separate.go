@@ -33,8 +33,8 @@ func (s *state) descend(i int, p spot, e float64) (spot, float64) {
 	return s.inRoom(p), e
 }
 
-// move looks for a better place for a piece: the best of some random places in the strip,
-// near to it and in its other poses are followed downhill.
+// move looks for a better place for a piece: where it is, in its other poses, and in some random
+// places in the strip and near to it. The best of them are followed downhill.
 func (s *state) move(i int) {
 	now := s.at[i]
 	e := s.costNow(i)
@@ -42,12 +42,9 @@ func (s *state) move(i int) {
 		spot
 		cost float64
 	}
-	var top [3]candidate
-	for k := range top {
-		top[k].cost = math.Inf(1)
-	}
+	top := [3]candidate{{now, e}, {cost: math.Inf(1)}, {cost: math.Inf(1)}}
 	offer := func(p spot) {
-		c := s.cost(i, p, top[2].cost)
+		c := s.nearCost(i, p, top[2].cost)
 		for k := range top {
 			if c < top[k].cost {
 				copy(top[k+1:], top[k:2])
@@ -56,7 +53,6 @@ func (s *state) move(i int) {
 			}
 		}
 	}
-	offer(now)
 	poses := s.poses[s.piece[i]]
 	middle := s.shapes[now.shape].box.Centre()
 	for _, shape := range poses {
@@ -65,22 +61,22 @@ func (s *state) move(i int) {
 			offer(s.inRoom(spot{now.x + middle.X - c.X, now.y + middle.Y - c.Y, shape}))
 		}
 	}
-	for range wide {
-		shape := poses[s.rng.IntN(len(poses))]
-		x0, y0, x1, y1 := s.room(shape)
-		offer(s.inRoom(spot{x0 + s.rng.Float64()*(x1-x0), y0 + s.rng.Float64()*(y1-y0), shape}))
-	}
 	b := s.shapes[now.shape].box
 	r := nearReach * max(b.Width(), b.Height())
 	for range near {
 		offer(s.inRoom(spot{now.x + (s.rng.Float64()*2-1)*r, now.y + (s.rng.Float64()*2-1)*r, now.shape}))
+	}
+	for range wide {
+		shape := poses[s.rng.IntN(len(poses))]
+		x0, y0, x1, y1 := s.room(shape)
+		offer(s.inRoom(spot{x0 + s.rng.Float64()*(x1-x0), y0 + s.rng.Float64()*(y1-y0), shape}))
 	}
 	best, found := now, false
 	for _, c := range top {
 		if math.IsInf(c.cost, 1) {
 			break
 		}
-		if p, cost := s.descend(i, c.spot, c.cost); cost < e {
+		if p, cost := s.descend(i, c.spot, s.cost(i, c.spot)); cost < e {
 			best, e, found = p, cost, true
 			if e == 0 {
 				break
@@ -105,8 +101,8 @@ func (s *state) reweigh() {
 			k := i*n + j
 			if d := s.loss[k]; d > 0 {
 				s.weight[k] = min(s.weight[k]*(1+raise+raiseMost*d/most), mostWeight)
-			} else if s.weight[k] > 1 {
-				s.weight[k] = max(1, s.weight[k]*fade)
+			} else if s.weight[k] > s.light[k] {
+				s.weight[k] = max(s.light[k], s.weight[k]*fade)
 			} else {
 				continue
 			}

@@ -26,6 +26,7 @@ type state struct {
 	boxes  []reach   // of the pieces with their margins
 	loss   []float64 // by how much each pair overlaps, in a full matrix
 	weight []float64
+	light  []float64 // the weights of what has not overlapped: large pieces weigh more
 	rng    *rand.Rand
 	work   int // what was spent so far, in boxes compared
 
@@ -47,18 +48,23 @@ func newState(t *table, seed, stream uint64) *state {
 	n := len(t.piece)
 	s := &state{
 		table: t, at: make([]spot, n), boxes: make([]reach, n),
-		loss: make([]float64, n*n), weight: make([]float64, n*n), rng: rand.New(rand.NewPCG(seed, stream)),
+		loss: make([]float64, n*n), weight: make([]float64, n*n), light: make([]float64, n*n), rng: rand.New(rand.NewPCG(seed, stream)),
+	}
+	mean := t.area / float64(n)
+	for i := range n {
+		for j := range n {
+			s.light[i*n+j] = math.Sqrt(math.Sqrt(t.hullArea(i) / mean * t.hullArea(j) / mean))
+		}
 	}
 	s.forget()
 	return s
 }
 
-// forget makes all weights 1.
-func (s *state) forget() {
-	for i := range s.weight {
-		s.weight[i] = 1
-	}
-}
+// hullArea is that of the convex hull of a piece.
+func (t *table) hullArea(piece int) float64 { return areaOf(t.shapes[t.poses[t.piece[piece]][0]].hull) }
+
+// forget makes all weights what they were in the beginning.
+func (s *state) forget() { copy(s.weight, s.light) }
 
 // restore puts all pieces where they lay.
 func (s *state) restore(at []spot, length float64) {
@@ -93,9 +99,25 @@ func (t *table) reach(shape int32, x, y float64) reach {
 	return reach{x + c.Min.X, y + c.Min.Y, x + c.Max.X, y + c.Max.Y}
 }
 
-// cost is what a piece overlaps in a place, weighted; once it is over the limit it is not
-// summed to its end.
-func (s *state) cost(i int, p spot, limit float64) float64 {
+// cost is what a piece overlaps in a place, weighted.
+func (s *state) cost(i int, p spot) float64 {
+	return s.sum(i, p, math.Inf(1), func(v view, x, y float64) float64 {
+		s.work += hullWork * len(v.hulls)
+		return v.depth(x, y)
+	})
+}
+
+// nearCost is about the cost; once it is over the limit it is not summed to its end.
+func (s *state) nearCost(i int, p spot, limit float64) float64 {
+	return s.sum(i, p, limit, func(v view, x, y float64) float64 {
+		s.work += hullWork
+		return v.nearDepth(x, y)
+	})
+}
+
+// sum is what a piece overlaps in a place, weighted, by a measure of the overlap with
+// each other.
+func (s *state) sum(i int, p spot, limit float64, depth func(v view, x, y float64) float64) float64 {
 	s.work += len(s.at)
 	sum := 0.0
 	weight := s.weight[i*len(s.at):]
@@ -105,12 +127,10 @@ func (s *state) cost(i int, p spot, limit float64) float64 {
 			continue
 		}
 		b := &s.at[j]
-		r := s.relation(p.shape, b.shape)
-		s.work += hullWork * len(r.hulls)
-		if d := r.depth(p.x-b.x, p.y-b.y); d > 0 {
+		if d := depth(s.relation(p.shape, b.shape), p.x-b.x, p.y-b.y); d > 0 {
 			sum += weight[j] * d
 			if sum >= limit {
-				return sum
+				break
 			}
 		}
 	}

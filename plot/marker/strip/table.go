@@ -63,7 +63,8 @@ type view struct {
 	sx, sy float64
 }
 
-func (v view) depth(x, y float64) float64 { return v.relation.depth(v.sx*x, v.sy*y) }
+func (v view) depth(x, y float64) float64     { return v.relation.depth(v.sx*x, v.sy*y) }
+func (v view) nearDepth(x, y float64) float64 { return v.relation.nearDepth(v.sx*x, v.sy*y) }
 
 // relation returns that of shape a to shape b. It is made when it is first asked for.
 func (t *table) relation(a, b int32) view {
@@ -80,8 +81,12 @@ func (t *table) relation(a, b int32) view {
 func (t *table) relate(s *store) *relation {
 	r := newRelation(&t.shapes[s.a], &t.shapes[s.b], t.slack)
 	r.mirror(s.sign)
-	if t.stored.Add(int64(len(r.edges))) > mostEdges {
-		t.stored.Store(int64(len(r.edges)))
+	size := int64(len(r.edges))
+	if len(r.hulls) >= leastSampled {
+		size += rasterSide * rasterSide / 6 // as many bytes as the raster will take
+	}
+	if t.stored.Add(size) > mostEdges {
+		t.stored.Store(size)
 		for i := range t.stores {
 			t.stores[i].relation.Store(nil)
 		}

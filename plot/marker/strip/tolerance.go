@@ -28,14 +28,18 @@ const (
 	// of their area is added: that fills the valleys of a shaped hem.
 	// closeCorners and closeShare are for what is moved together in the end.
 	fewCorners                 = 16
-	coarseCorners, coarseShare = 12, 0.1
-	fineCorners, fineShare     = 20, 0.03
+	coarseCorners, coarseShare = 8, 0.2
+	fineCorners, fineShare     = 12, 0.1
 	closeCorners, closeShare   = 40, 0.01
 	// mostCulled (count) is up to how many hulls of a relation those that lie in others are
 	// looked for.
 	mostCulled = 256
-	// mostEdges (count) bounds the edges of all relations that are stored: 240 MB.
+	// mostEdges (count) bounds the edges of all relations that are stored, with their rasters: 240 MB.
 	mostEdges = 10_000_000
+
+	// rasterSide (count) is how many corners a raster of depths has in a row; leastSampled
+	// (count) is from how many hulls on a relation has one.
+	rasterSide, leastSampled = 24, 3
 
 	// workers (count) is how many searches run side by side, whatever the machine has,
 	// so that it does not change the layout.
@@ -53,19 +57,22 @@ const (
 	// first (share) is the part of the effort that goes into the first layout.
 	first = 0.03
 	// last (share) is the part of the effort that goes into the last, small steps.
-	last = 0.25
+	last = 0.3
 
 	// mostLines and leastLines (count) are on how many lines across the strip the first
 	// layout looks for room, fewer where there are many pieces: allLines by their number.
-	mostLines, leastLines = 200, 20
-	allLines              = 8_000
+	mostLines, leastLines = 100, 20
+	allLines              = 2_000
+
+	// closing (share) is the part of a time that is left for moving all together.
+	closing = 0.02
 
 	// wide and near (count) are how many places are tried in the whole strip, and near
 	// to where a piece lies, of which the best three are followed. nearReach
 	// and lineReach (ratio) are how far around it they are looked for, and how far the lines
 	// go along which they are followed, in sizes of the piece.
-	wide, near           = 20, 10
-	nearReach, lineReach = 0.5, 0.7
+	wide, near           = 40, 20
+	nearReach, lineReach = 0.5, 0.06
 	// gain (ratio) is the gain of a line that is worth looking along the next.
 	gain = 1e-3
 	// raise and raiseMost (ratio) are what weights are raised by where two overlap a
@@ -79,12 +86,16 @@ const (
 	// the last steps; strikes is how often that may be; better (ratio) is what
 	// counts as one.
 	patience, finePatience, strikes, better = 150, 80, 3, 0.98
-	// firstStep, leastStep and leastFine (ratio) are by how much the strip is shrunk, to
-	// begin with, at least, and at least in the last steps.
-	firstStep, leastStep, leastFine = 0.004, 0.0005, 1e-5
+	// firstStep and leastStep (ratio) are by how much the strip is shrunk, to begin with and
+	// at least; fineStep and leastFine are those of the last steps.
+	firstStep, leastStep = 0.004, 0.002
+	fineStep, leastFine  = 0.0005, 1e-5
 	// longer, shorter and finer (ratio) change the step after a success, a failure, and a
 	// failure in the last steps.
 	longer, shorter, finer = 1.3, 0.5, 0.7
+	// mostFailures (count) is how many failures of a length are kept. choice (ratio) is the
+	// deviation by which one is chosen, in their number: nearer to the best is likelier.
+	mostFailures, choice = 50, 0.25
 	// swaps (count) is how often two pieces to swap are looked for.
 	swaps = 20
 	// slides (count) is how often all pieces are moved on at the end.
