@@ -3,6 +3,7 @@ package command
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"engrail/cmd/engrail/internal/pattern"
 	"engrail/motif/path"
@@ -42,16 +43,17 @@ func pieceToLay(p pattern.Inspected, size string) marker.Piece {
 	if p.Grain.Length() > 0 {
 		group.Lines = append(group.Lines, plot.Line{Role: plot.Grain, Path: path.FromSegments(p.Grain)})
 	}
-	shape := func(outline path.Path, fold path.Segment) marker.Shape {
+	notches := notchLines(p)
+	shape := func(outline path.Path, fold path.Segment, notches []plot.Line) marker.Shape {
 		g := group
-		g.Lines = append([]plot.Line{{Role: plot.Cut, Path: outline}}, g.Lines...)
+		g.Lines = slices.Concat([]plot.Line{{Role: plot.Cut, Path: outline}}, g.Lines, notches)
 		if fold.Length() > 0 {
 			g.Lines = append(g.Lines, plot.Line{Role: plot.Fold, Path: path.FromSegments(fold)})
 		}
 		g.Lines = append(g.Lines, g.Signs()...)
 		return marker.Shape{Outline: outline, Group: g, Along: marker.Upward(p.Grain.Chord()), Fold: fold}
 	}
-	out.Whole = shape(p.Outline, path.Segment{})
+	out.Whole = shape(p.Outline, path.Segment{}, notches)
 	if !p.OnFold {
 		return out
 	}
@@ -63,10 +65,38 @@ func pieceToLay(p pattern.Inspected, size string) marker.Piece {
 		if !ok {
 			continue
 		}
-		half := shape(p.Outline, fold)
-		out.Half, out.Whole = &half, shape(whole, path.Segment{})
+		half := shape(p.Outline, fold, notches)
+		both := slices.Clone(notches)
+		for _, n := range notches {
+			n.Path = n.Path.Transform(path.Reflection(fold.A, fold.Chord()))
+			both = append(both, n)
+		}
+		out.Half, out.Whole = &half, shape(whole, path.Segment{}, both)
 	}
 	return out
+}
+
+// slitDepth (distance, mm) is how deep the notches of a pattern are drawn on a marker, whatever
+// its drawing has: within the narrowest usual allowance.
+const slitDepth = 5
+
+// notchLines returns the notches of a piece as slits from its outline inward, no deeper than half
+// of what its allowances are measured to be.
+func notchLines(p pattern.Inspected) (all []plot.Line) {
+	depth := float64(slitDepth)
+	for _, e := range p.Edges {
+		if e.Measured && e.Allowance > 0 {
+			depth = min(depth, e.Allowance/2)
+		}
+	}
+	outline := path.NewRuler(p.Outline)
+	for _, n := range p.Notches {
+		along, _ := outline.Nearest(n)
+		at := outline.At(along)
+		inward := outline.TangentAt(along).Left().Mul(depth)
+		all = append(all, plot.Line{Role: plot.Notch, Path: path.Open(at, at.Add(inward))})
+	}
+	return all
 }
 
 // opened returns the outline with its mirror image in the line of a fold, on which a side
