@@ -77,34 +77,29 @@ func startOf(t *table, p Problem, list []Placement) ([]spot, error) {
 		return nil, nil
 	}
 	at := slices.Clone(t.start)
-	taken := slices.Clone(t.locked)
+	free := make([][]int, len(p.Items)) // the pieces of each item that have no spot yet
+	for i, item := range t.piece {
+		if !t.locked[i] {
+			free[item] = append(free[item], i)
+		}
+	}
 	for _, l := range list {
 		q, err := t.spot(p, l)
 		if err != nil {
 			return nil, err
 		}
-		if i := slices.IndexFunc(t.piece, func(item int32) bool { return int(item) == l.Item }); i >= 0 {
-			locked := false // it is one of those that are locked
-			for ; i < len(t.piece) && int(t.piece[i]) == l.Item; i++ {
-				if t.locked[i] && at[i] == q {
-					locked = true
-					break
-				}
-				if !taken[i] {
-					break
-				}
-			}
-			if locked {
-				continue
-			}
-			if i == len(t.piece) || int(t.piece[i]) != l.Item {
-				return nil, &Error{"the layout to go on from has more of " + p.Items[l.Item].Name + " than are demanded", "give the layout of the same pieces, or none"}
-			}
-			at[i], taken[i] = q, true
+		if t.isLocked(l.Item, q) {
+			continue
 		}
+		if len(free[l.Item]) == 0 {
+			return nil, &Error{"the layout to go on from has more of " + p.Items[l.Item].Name + " than are demanded", "give the layout of the same pieces, or none"}
+		}
+		at[free[l.Item][0]], free[l.Item] = q, free[l.Item][1:]
 	}
-	if i := slices.Index(taken, false); i >= 0 {
-		return nil, &Error{"the layout to go on from has too few of " + p.Items[t.piece[i]].Name, "give the layout of the same pieces, or none"}
+	for item, left := range free {
+		if len(left) > 0 {
+			return nil, &Error{"the layout to go on from has too few of " + p.Items[item].Name, "give the layout of the same pieces, or none"}
+		}
 	}
 	return at, nil
 }

@@ -140,10 +140,10 @@ func TestNoTwoPiecesOfALayoutOverlap(t *testing.T) {
 	})
 }
 
-func TestPublishedInstancesAreLaidWithoutOverlap(t *testing.T) {
+func TestPublishedInstancesAreLaidDenselyWithoutOverlap(t *testing.T) {
 	for _, i := range instances {
 		p := instance(t, i.name)
-		l, err := strip.Search(context.Background(), p, quick)
+		l, err := strip.Search(context.Background(), p, strip.Options{Level: 4, Seed: 1})
 		require.NoError(t, err)
 		requireLaid(t, p, l)
 		t.Logf("%s: %.2f %%", i.name, density(p, l))
@@ -151,9 +151,9 @@ func TestPublishedInstancesAreLaidWithoutOverlap(t *testing.T) {
 	}
 }
 
-// leastDensity is what level 3 has to reach, in %: what a bottom-left-fill in the order of
-// areas reaches (measured apart from this package, no published source).
-var leastDensity = map[string]float64{"albano": 75.6, "marques": 80.7, "shirts": 79.7, "trousers": 76.7}
+// leastDensity is what level 4 has to reach, a second on two processors, in %: what a bottom-left-fill,
+// its order annealed, reaches in ten (measured apart from this package, no published source).
+var leastDensity = map[string]float64{"albano": 82.6, "marques": 85.4, "shirts": 82.8, "trousers": 84.9}
 
 func TestTheSameSeedGivesTheSameLayout(t *testing.T) {
 	p := instance(t, "marques")

@@ -50,18 +50,19 @@ func newState(t *table, seed, stream uint64) *state {
 		table: t, at: make([]spot, n), boxes: make([]reach, n),
 		loss: make([]float64, n*n), weight: make([]float64, n*n), light: make([]float64, n*n), rng: rand.New(rand.NewPCG(seed, stream)),
 	}
-	mean := t.area / float64(n)
+	size := make([]float64, n)
+	for i, item := range t.piece {
+		hull := t.shapes[t.poses[item][0]].hull
+		size[i] = math.Sqrt(math.Sqrt(areaOf(hull) / t.area * float64(n))) // about 1 on average
+	}
 	for i := range n {
 		for j := range n {
-			s.light[i*n+j] = math.Sqrt(math.Sqrt(t.hullArea(i) / mean * t.hullArea(j) / mean))
+			s.light[i*n+j] = size[i] * size[j]
 		}
 	}
 	s.forget()
 	return s
 }
-
-// hullArea is that of the convex hull of a piece.
-func (t *table) hullArea(piece int) float64 { return areaOf(t.shapes[t.poses[t.piece[piece]][0]].hull) }
 
 // forget makes all weights what they were in the beginning.
 func (s *state) forget() { copy(s.weight, s.light) }

@@ -303,6 +303,16 @@ func (t *table) lock(p Problem) error {
 	return nil
 }
 
+// isLocked reports whether one of an item is locked at the spot.
+func (t *table) isLocked(item int, at spot) bool {
+	for i, of := range t.piece {
+		if int(of) == item && t.locked[i] && t.start[i] == at {
+			return true
+		}
+	}
+	return false
+}
+
 // checkLocked returns an error when pieces that are locked overlap.
 func (t *table) checkLocked(p Problem) error {
 	for i := range t.start {
