@@ -35,7 +35,8 @@ func (b *board) spent(work int) float64 {
 	if b.options.Time > 0 {
 		return float64(time.Since(b.began)) / float64(b.options.Time) / (1 - closing)
 	}
-	return float64(work) / (leastWork * math.Pow(4, float64(b.options.Level)))
+	pieces := max(1, float64(len(b.table.piece))/manyPieces)
+	return float64(work) / (leastWork * math.Pow(4, float64(b.options.Level)) * pieces)
 }
 
 // tell says how far a worker has come.

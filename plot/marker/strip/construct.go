@@ -13,12 +13,13 @@ func (s *state) construct(order []int, lines int, limit float64) bool {
 	for i := range s.at {
 		if s.locked[i] {
 			q := s.start[i]
-			s.at[i], s.boxes[i] = q, s.reach(q.shape, q.x, q.y)
+			s.at[i] = q
+			s.lie(i, s.reach(q.shape, q.x, q.y))
 			far = max(far, s.boxes[i].x1)
 			continue
 		}
 		s.at[i].shape = s.poses[s.piece[i]][0]
-		s.boxes[i] = reach{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)} // nowhere yet
+		s.lie(i, reach{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}) // nowhere yet
 	}
 	s.length = math.Inf(1)
 	for _, i := range order {
@@ -43,7 +44,7 @@ func (s *state) construct(order []int, lines int, limit float64) bool {
 			return false
 		}
 		s.at[i] = best
-		s.boxes[i] = s.reach(best.shape, best.x, best.y)
+		s.lie(i, s.reach(best.shape, best.x, best.y))
 		far = max(far, s.boxes[i].x1)
 	}
 	s.length = s.far()

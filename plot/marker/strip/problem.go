@@ -76,8 +76,8 @@ type Layout struct {
 
 // Options say how long to search and how.
 type Options struct {
-	// Level is the effort from 1 to 9, each four times the one before; the same problem,
-	// level and seed give the same layout. With Time it is not used.
+	// Level is the effort from 1 to 9, each four times the one before, and more for many
+	// pieces; the same problem, level and seed give the same layout. With Time it is not used.
 	Level int
 	// Time is how long to search, 0 for by level.
 	Time time.Duration

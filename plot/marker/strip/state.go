@@ -23,7 +23,8 @@ type state struct {
 	*table
 	length float64
 	at     []spot
-	boxes  []reach   // of the pieces with their margins
+	boxes  []reach // of the pieces with their margins
+	cells  *cells
 	loss   []float64 // by how much each pair overlaps, in a full matrix
 	weight []float64
 	light  []float64 // the weights of what has not overlapped: large pieces weigh more
@@ -33,6 +34,7 @@ type state struct {
 	spans []span // room for the lines
 	stops []float64
 	order []int
+	near  []int32
 }
 
 // span is where a line runs through a hull.
@@ -47,7 +49,7 @@ type span struct {
 func newState(t *table, seed, stream uint64) *state {
 	n := len(t.piece)
 	s := &state{
-		table: t, at: make([]spot, n), boxes: make([]reach, n),
+		table: t, at: make([]spot, n), boxes: make([]reach, n), cells: newCells(t.meanWidth(), n),
 		loss: make([]float64, n*n), weight: make([]float64, n*n), light: make([]float64, n*n), rng: rand.New(rand.NewPCG(seed, stream)),
 	}
 	size := make([]float64, n)
@@ -95,6 +97,15 @@ func (s *state) inRoom(p spot) spot {
 	return p
 }
 
+// meanWidth is that of the pieces' boxes.
+func (t *table) meanWidth() float64 {
+	sum := 0.0
+	for _, item := range t.piece {
+		sum += t.shapes[t.poses[item][0]].cover.Width()
+	}
+	return sum / float64(len(t.piece))
+}
+
 func (t *table) reach(shape int32, x, y float64) reach {
 	c := &t.shapes[shape].cover
 	return reach{x + c.Min.X, y + c.Min.Y, x + c.Max.X, y + c.Max.Y}
@@ -119,14 +130,10 @@ func (s *state) nearCost(i int, p spot, limit float64) float64 {
 // sum is what a piece overlaps in a place, weighted, by a measure of the overlap with
 // each other.
 func (s *state) sum(i int, p spot, limit float64, depth func(v view, x, y float64) float64) float64 {
-	s.work += len(s.at)
 	sum := 0.0
 	weight := s.weight[i*len(s.at):]
 	a := s.reach(p.shape, p.x, p.y)
-	for j := range s.boxes {
-		if !a.meets(&s.boxes[j]) || j == i {
-			continue
-		}
+	for _, j := range s.meeting(i, a) {
 		b := &s.at[j]
 		if d := depth(s.relation(p.shape, b.shape), p.x-b.x, p.y-b.y); d > 0 {
 			sum += weight[j] * d
@@ -138,11 +145,31 @@ func (s *state) sum(i int, p spot, limit float64, depth func(v view, x, y float6
 	return sum
 }
 
+// meeting returns the pieces but one whose boxes meet another; the list is good until
+// it is called again.
+func (s *state) meeting(i int, a reach) []int32 {
+	s.near = s.cells.appendNear(s.near[:0], i, &a)
+	s.work += len(s.near)
+	met := s.near[:0]
+	for _, j := range s.near {
+		if a.meets(&s.boxes[j]) {
+			met = append(met, j)
+		}
+	}
+	return met
+}
+
+// lie says where the box of a piece is.
+func (s *state) lie(i int, box reach) {
+	s.boxes[i] = box
+	s.cells.put(i, &box)
+}
+
 // put moves a piece and renews its losses.
 func (s *state) put(i int, p spot) {
 	s.at[i] = p
 	a := s.reach(p.shape, p.x, p.y)
-	s.boxes[i] = a
+	s.lie(i, a)
 	n := len(s.at)
 	for j := range s.at {
 		if j == i {
@@ -161,7 +188,7 @@ func (s *state) put(i int, p spot) {
 func (s *state) renew() {
 	s.work += len(s.at) * len(s.at)
 	for i, p := range s.at {
-		s.boxes[i] = s.reach(p.shape, p.x, p.y)
+		s.lie(i, s.reach(p.shape, p.x, p.y))
 	}
 	for i := range s.at {
 		s.put(i, s.at[i])
@@ -207,7 +234,6 @@ type line struct{ x, y, dx, dy, t0, t1 float64 }
 
 // across finds the spans of the hulls that a piece would meet on a line.
 func (s *state) across(i int, shape int32, l line) {
-	s.work += len(s.at)
 	s.spans = s.spans[:0]
 	c := &s.shapes[shape].cover
 	a := reach{
@@ -215,10 +241,7 @@ func (s *state) across(i int, shape int32, l line) {
 		l.x + max(l.t0*l.dx, l.t1*l.dx) + c.Max.X, l.y + max(l.t0*l.dy, l.t1*l.dy) + c.Max.Y,
 	}
 	weight := s.weight[i*len(s.at):]
-	for j := range s.boxes {
-		if !a.meets(&s.boxes[j]) || j == i {
-			continue
-		}
+	for _, j := range s.meeting(i, a) {
 		b := &s.at[j]
 		r := s.relation(shape, b.shape)
 		x, y, dx, dy := r.sx*(l.x-b.x), r.sy*(l.y-b.y), r.sx*l.dx, r.sy*l.dy

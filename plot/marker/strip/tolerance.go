@@ -41,11 +41,17 @@ const (
 	// (count) is from how many hulls on a relation has one.
 	rasterSide, leastSampled = 24, 3
 
+	// mostCells (count) bounds the cells of a strip; the last has all that lies beyond.
+	mostCells = 4096
+
 	// workers (count) is how many searches run side by side, whatever the machine has,
 	// so that it does not change the layout.
 	workers = 2
-	// leastWork (work) is the effort of level 0 of each worker.
+	// leastWork (work) is the effort of level 0 of each worker, for a few pieces.
 	leastWork = 1_250_000
+	// manyPieces (count) is from how many pieces on the effort grows with their number, so that
+	// large orders are not laid worse than small ones.
+	manyPieces = 60
 	// hullWork (work) is what it takes to look at a hull, in boxes that are compared.
 	hullWork = 12
 	// tryWork (work) is what every try counts at least, so that the effort comes to an end.
