@@ -60,7 +60,23 @@ func giveUp(ring []path.Point, i int, limit float64) (area float64, meets path.P
 		return 0, path.Point{}, false
 	}
 	area = cross(b, meets, c) / 2
-	return area, meets, area <= limit && empty(ring, b, meets, c)
+	return area, meets, area <= limit && empty(ring, b, meets, c) && !cutOff(ring, b, meets, c)
+}
+
+// cutOff reports whether a side of the ring runs between the corner m and the side from b to c, without
+// a corner there.
+func cutOff(ring []path.Point, b, m, c path.Point) bool {
+	middle := b.Lerp(c, 0.5)
+	for i, p := range ring {
+		q := ring[(i+1)%len(ring)]
+		if p == b || p == c || q == b || q == c {
+			continue
+		}
+		if (cross(p, q, m) >= 0) != (cross(p, q, middle) > 0) && (cross(m, middle, p) >= 0) != (cross(m, middle, q) > 0) {
+			return true
+		}
+	}
+	return false
 }
 
 // empty reports whether no corner of the ring but those of the triangle itself lies in it
