@@ -2,7 +2,6 @@ package strip
 
 import (
 	"math"
-	"slices"
 	"sync/atomic"
 
 	"engrail/motif/path"
@@ -34,6 +33,13 @@ type relation struct {
 // so that there is room where they touch, and again so that touching is no overlap in spite of
 // rounding.
 func newRelation(a, b *shape, slack float64) *relation {
+	r := between(a, b, slack)
+	r.cull()
+	return r
+}
+
+// between returns the relation with the hulls of all pairs of parts.
+func between(a, b *shape, slack float64) *relation {
 	r := &relation{x0: math.Inf(1), y0: math.Inf(1), x1: math.Inf(-1), y1: math.Inf(-1), slack: slack}
 	var sum []path.Point
 	many := len(a.parts)*len(b.parts) > 1
@@ -49,11 +55,6 @@ func newRelation(a, b *shape, slack float64) *relation {
 		last := len(r.hulls) - 1
 		r.whole = r.hulls[last]
 		r.hulls = r.hulls[:last]
-	}
-	if len(r.hulls) <= mostCulled {
-		r.cull()
-	} else {
-		r.edges = slices.Clone(r.edges)
 	}
 	return r
 }
@@ -74,56 +75,6 @@ func (r *relation) mirror(sign path.Vec) {
 		r.edges[i].nx *= sign.X
 		r.edges[i].ny *= sign.Y
 	}
-}
-
-// cull drops hulls that lie in others: what is inside of them is inside of the others. The
-// edges that are left take no more room than they need.
-func (r *relation) cull() {
-	var hulls []hull
-	n := 0
-	for i := range r.hulls {
-		h := &r.hulls[i]
-		if slices.ContainsFunc(hulls, func(o hull) bool { return r.within(h, &o) }) ||
-			slices.ContainsFunc(r.hulls[i+1:], func(o hull) bool { return r.within(h, &o) }) {
-			continue
-		}
-		hulls = append(hulls, *h)
-		n += int(h.to - h.from)
-	}
-	edges := make([]edge, 0, n+int(r.whole.to-r.whole.from))
-	take := func(h *hull) {
-		from := int32(len(edges))
-		edges = append(edges, r.edges[h.from:h.to]...)
-		h.from, h.to = from, int32(len(edges))
-	}
-	for i := range hulls {
-		take(&hulls[i])
-	}
-	take(&r.whole)
-	r.hulls, r.edges = hulls, edges
-}
-
-// within reports whether a hull lies in another: its own edges meet in places that are
-// inside of the other.
-func (r *relation) within(h, o *hull) bool {
-	if h.x0 < o.x0 || h.x1 > o.x1 || h.y0 < o.y0 || h.y1 > o.y1 {
-		return false
-	}
-	own := r.edges[h.from:h.to]
-	for i, e := range own {
-		f := own[(i+1)%len(own)]
-		across := e.nx*f.ny - e.ny*f.nx
-		if math.Abs(across) < parallel {
-			return false
-		}
-		x, y := (e.d*f.ny-f.d*e.ny)/across, (e.nx*f.d-f.nx*e.d)/across
-		for _, g := range r.edges[o.from:o.to] {
-			if g.nx*x+g.ny*y > g.d {
-				return false
-			}
-		}
-	}
-	return true
 }
 
 func (h *hull) mirror(sign path.Vec) {

@@ -31,15 +31,15 @@ const (
 	coarseCorners, coarseShare = 8, 0.2
 	fineCorners, fineShare     = 12, 0.1
 	closeCorners, closeShare   = 40, 0.01
-	// mostCulled (count) is up to how many hulls of a relation those that lie in others are
-	// looked for.
-	mostCulled = 256
+	// mostCuts (count) is into how many regions a hull may be cut while it is seen whether others
+	// cover it.
+	mostCuts = 60
 	// mostEdges (count) bounds the edges of all relations that are stored, with their rasters: 240 MB.
 	mostEdges = 10_000_000
 
 	// rasterSide (count) is how many corners a raster of depths has in a row; leastSampled
 	// (count) is from how many hulls on a relation has one.
-	rasterSide, leastSampled = 24, 3
+	rasterSide, leastSampled = 16, 3
 
 	// mostCells (count) bounds the cells of a strip; the last has all that lies beyond.
 	mostCells = 4096
