@@ -200,17 +200,18 @@ func (r *relation) span(h *hull, x, y, dx, dy, from, to float64) (float64, float
 		s := e.nx*dx + e.ny*dy
 		switch {
 		case s > parallel:
-			if t := g / s; t < to {
-				to = t
+			if g < to*s {
+				if to = g / s; from >= to {
+					return 1, 0
+				}
 			}
 		case s < -parallel:
-			if t := g / s; t > from {
-				from = t
+			if g < from*s {
+				if from = g / s; from >= to {
+					return 1, 0
+				}
 			}
 		case g <= 0:
-			return 1, 0
-		}
-		if from >= to {
 			return 1, 0
 		}
 	}

@@ -41,6 +41,7 @@ type state struct {
 type span struct {
 	from, to     float64
 	weight       float64
+	piece        int32 // the hull's
 	rel          *relation
 	hull         *hull
 	x, y, dx, dy float64 // the line, seen from the hull's piece
@@ -232,7 +233,8 @@ func (s *state) far() float64 {
 // parameter.
 type line struct{ x, y, dx, dy, t0, t1 float64 }
 
-// across finds the spans of the hulls that a piece would meet on a line.
+// across finds the spans of the hulls that a piece would meet on a line, one other piece after another. They may end
+// beyond the line, as far as it is long.
 func (s *state) across(i int, shape int32, l line) {
 	s.spans = s.spans[:0]
 	c := &s.shapes[shape].cover
@@ -259,9 +261,9 @@ func (s *state) across(i int, shape int32, l line) {
 				continue
 			}
 			s.work += hullWork
-			from, to := r.span(h, x, y, dx, dy, math.Inf(-1), math.Inf(1))
+			from, to := r.span(h, x, y, dx, dy, 2*l.t0-l.t1, 2*l.t1-l.t0)
 			if from < to && from < l.t1 && to > l.t0 {
-				s.spans = append(s.spans, span{from, to, weight[j], r.relation, h, x, y, dx, dy})
+				s.spans = append(s.spans, span{from, to, weight[j], j, r.relation, h, x, y, dx, dy})
 			}
 		}
 	}
@@ -269,18 +271,26 @@ func (s *state) across(i int, shape int32, l line) {
 
 // along looks for the best place of a piece on a line; its cost has to be below a limit.
 // What a piece overlaps of one hull is a concave function along a line, so that the sum
-// of them is least where the line enters or leaves one, or at an end.
+// of them is least where the line enters or leaves one, or at an end. Of those places the ones in
+// another hull of the same two pieces are left out: there it is seldom least.
 func (s *state) along(i int, shape int32, l line, limit float64) (best, cost float64, ok bool) {
 	s.across(i, shape, l)
 	s.stops = append(s.stops[:0], l.t0, l.t1)
-	for k := range s.spans {
-		p := &s.spans[k]
-		if p.from > l.t0 {
-			s.stops = append(s.stops, p.from)
+	for from := 0; from < len(s.spans); {
+		to := from + 1
+		for to < len(s.spans) && s.spans[to].piece == s.spans[from].piece {
+			to++
 		}
-		if p.to < l.t1 {
-			s.stops = append(s.stops, p.to)
+		of := s.spans[from:to]
+		for _, p := range of {
+			if p.from > l.t0 && !isInside(of, p.from) {
+				s.stops = append(s.stops, p.from)
+			}
+			if p.to < l.t1 && !isInside(of, p.to) {
+				s.stops = append(s.stops, p.to)
+			}
 		}
+		from = to
 	}
 	cost = limit
 	for _, t := range s.stops {
@@ -304,6 +314,16 @@ func (s *state) along(i int, shape int32, l line, limit float64) (best, cost flo
 		}
 	}
 	return best, cost, ok
+}
+
+// isInside reports whether a place on a line is inside of one of the spans.
+func isInside(spans []span, t float64) bool {
+	for k := range spans {
+		if t > spans[k].from && t < spans[k].to {
+			return true
+		}
+	}
+	return false
 }
 
 // firstFree returns the first place on the line at y, from the strip's start, where a
