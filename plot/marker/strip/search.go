@@ -114,12 +114,14 @@ type worker struct {
 	best         []spot
 	length       float64 // of the best
 	least        float64 // no strip is shorter
+	asked        int     // after which work the others were last asked
+	rival        float64 // the best length of theirs that is known
 }
 
 // run searches until the effort is spent.
 func (w *worker) run(start []spot, isLaid bool) {
 	w.state = newState(w.coarse, w.board.options.Seed, uint64(w.number)+1)
-	w.least = w.coarse.bound()
+	w.least, w.rival = w.coarse.bound(), math.Inf(1)
 	w.begin(start, isLaid)
 	w.keep()
 	w.explore()
@@ -163,6 +165,19 @@ func (w *worker) look() {
 	}
 }
 
+// isBeaten reports whether another worker has found a strip as short as the one that is tried, which
+// is of no use any more then.
+func (w *worker) isBeaten() bool {
+	tried := w.state.length * (1 + rounding)
+	if w.work/epoch != w.asked/epoch {
+		w.asked = w.work
+		if p, ok := w.board.found(w.number, w.work, tried); ok {
+			w.rival = p.length
+		}
+	}
+	return w.rival < tried
+}
+
 // failure is a layout in which pieces still overlap, and by how much.
 type failure struct {
 	at   []spot
@@ -186,13 +201,18 @@ func (w *worker) explore() {
 		until, rounds := w.board.spent(w.work)+mostShare, 0
 		enough := func() bool {
 			rounds++
-			return isFine() || rounds > patience && w.board.spent(w.work) > until
+			return isFine() || w.isBeaten() || rounds > patience && w.board.spent(w.work) > until
 		}
 		if w.separate(patience, enough) && w.far() < w.length {
 			w.keep()
 			step = min(firstStep, step*longer)
 			fresh = true
 			w.look()
+			continue
+		}
+		if w.isBeaten() {
+			w.look()
+			fresh = true
 			continue
 		}
 		loss := w.total()
@@ -227,10 +247,10 @@ func (w *worker) refine() {
 		w.forget()
 		w.restore(w.best, w.length)
 		w.shrink(max(w.least, w.length*(1-step)))
-		if w.separate(finePatience, w.quit) && w.far() < w.length {
+		if w.separate(finePatience, func() bool { return w.quit() || w.isBeaten() }) && w.far() < w.length {
 			w.settle()
 			w.keep()
-		} else {
+		} else if !w.isBeaten() {
 			step *= finer
 			if step < leastFine {
 				step = fineStep // by other random moves
