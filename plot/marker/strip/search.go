@@ -34,15 +34,15 @@ func Search(ctx context.Context, p Problem, o Options) (Layout, error) {
 	if o.Time < 0 || o.Time == 0 && (o.Level < 1 || o.Level > mostLevel) {
 		return Layout{}, &Error{"there is no effort to search with", "give a level from 1 to 9, or a time above 0"}
 	}
-	var tables [4]*table
-	for i, d := range []detail{{}, {coarseCorners, coarseShare}, {fineCorners, fineShare}, {closeCorners, closeShare}} {
+	var tables [5]*table
+	for i, d := range []detail{{}, {coarseCorners, coarseShare}, {fineCorners, fineShare}, {finerCorners, finerShare}, {closeCorners, closeShare}} {
 		t, err := newTable(p, d)
 		if err != nil {
 			return Layout{}, err
 		}
 		tables[i] = t
 	}
-	exact, coarse, fine, last := tables[0], tables[1], tables[2], tables[3]
+	exact, last := tables[0], tables[4]
 	start, err := startOf(exact, p, o.Start)
 	if err != nil {
 		return Layout{}, err
@@ -58,7 +58,7 @@ func Search(ctx context.Context, p Problem, o Options) (Layout, error) {
 	for w := range workers {
 		all.Go(func() {
 			defer b.finish(w)
-			k := &worker{board: b, ctx: ctx, number: w, coarse: coarse, fine: fine}
+			k := &worker{board: b, ctx: ctx, number: w, coarse: tables[1], fine: tables[2:4]}
 			k.run(start, isLaid)
 		})
 	}
@@ -107,15 +107,16 @@ func startOf(t *table, p Problem, list []Placement) ([]spot, error) {
 // worker is one of the searches that run side by side.
 type worker struct {
 	*state
-	board        *board
-	ctx          context.Context
-	number       int
-	coarse, fine *table
-	best         []spot
-	length       float64 // of the best
-	least        float64 // no strip is shorter
-	asked        int     // after which work the others were last asked
-	rival        float64 // the best length of theirs that is known
+	board  *board
+	ctx    context.Context
+	number int
+	coarse *table
+	fine   []*table // ever finer
+	best   []spot
+	length float64 // of the best
+	least  float64 // no strip is shorter
+	asked  int     // after which work the others were last asked
+	rival  float64 // the best length of theirs that is known
 }
 
 // run searches until the effort is spent.
@@ -236,11 +237,11 @@ func (w *worker) explore() {
 	}
 }
 
-// refine shrinks the strip in ever smaller steps, with finer outlines.
+// refine shrinks the strip in ever smaller steps, with finer outlines, and finer ones still when no
+// step is small enough.
 func (w *worker) refine() {
-	before := w.state
-	w.state = newState(w.fine, 0, 0)
-	w.work, w.rng = before.work, before.rng
+	fine := w.fine
+	w.use(fine[0])
 	step := fineStep
 	for !w.quit() && w.length > w.least*(1+rounding) {
 		w.work += tryWork
@@ -252,12 +253,24 @@ func (w *worker) refine() {
 			w.keep()
 		} else if !w.isBeaten() {
 			step *= finer
-			if step < leastFine {
-				step = fineStep // by other random moves
-			}
 		}
 		w.look()
+		if step < leastFine {
+			step = fineStep // by other random moves
+			if len(fine) > 1 {
+				fine = fine[1:]
+				w.use(fine[0])
+			}
+		}
 	}
+}
+
+// use goes on with outlines of other detail.
+func (w *worker) use(t *table) {
+	before := w.state
+	w.state = newState(t, 0, 0)
+	w.work, w.rng = before.work, before.rng
+	w.restore(w.best, w.length)
 }
 
 // bound is a length that no layout is below: that of the area, of the longest piece, and

@@ -25,11 +25,13 @@ const (
 	// fewCorners (count) is up to how many corners an outline is never simplified.
 	// coarseCorners and fineCorners (count) are to how many the others are for the first and
 	// for the last part of a search, if no more than coarseShare and fineShare (ratio)
-	// of their area is added: that fills the valleys of a shaped hem.
+	// of their area is added: that fills the valleys of a shaped hem. finerCorners and finerShare are
+	// for when nothing is gained with those any more.
 	// closeCorners and closeShare are for what is moved together in the end.
 	fewCorners                 = 16
 	coarseCorners, coarseShare = 8, 0.2
 	fineCorners, fineShare     = 12, 0.1
+	finerCorners, finerShare   = 20, 0.03
 	closeCorners, closeShare   = 40, 0.01
 	// mostCuts (count) is into how many regions a hull may be cut while it is seen whether others
 	// cover it.
