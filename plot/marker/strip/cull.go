@@ -166,10 +166,9 @@ func (e edge) appendOutside(list, ring []path.Point) []path.Point {
 }
 
 func middleOf(ring []path.Point) path.Point {
-	var m path.Vec
+	var sum path.Vec
 	for _, p := range ring {
-		m = m.Add(path.Vec{X: p.X, Y: p.Y})
+		sum = sum.Add(p.Sub(path.Point{}))
 	}
-	m = m.Mul(1 / float64(len(ring)))
-	return path.Point{X: m.X, Y: m.Y}
+	return path.Point{}.Add(sum.Mul(1 / float64(len(ring))))
 }
