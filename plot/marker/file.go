@@ -2,6 +2,7 @@ package marker
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -191,7 +192,7 @@ func decode(r io.Reader, into any, strict bool) error {
 	case errors.As(err, &syntax):
 		at = int(syntax.Offset)
 	case errors.As(err, &kind):
-		at, err = int(kind.Offset), fmt.Errorf("%s is a %s, where a %s should be", kind.Field, kind.Value, wordFor(kind.Type.Kind()))
+		at, err = int(kind.Offset), fmt.Errorf("%s is %s, where %s should be", cmp.Or(kind.Field, "it"), isWord(kind.Value), wordFor(kind.Type.Kind()))
 	default:
 		if _, word, ok := strings.Cut(err.Error(), "unknown field "); ok {
 			at, err = max(0, bytes.Index(data, []byte(word))), fmt.Errorf("there is no key %s", word)
@@ -201,19 +202,38 @@ func decode(r io.Reader, into any, strict bool) error {
 	return &Error{fmt.Sprintf("line %d: %v", line, err), "correct it there, or give a file that is whole"}
 }
 
+// isWord returns what people call a value that JSON names so.
+func isWord(value string) string {
+	switch word, rest, _ := strings.Cut(value, " "); word {
+	case "array":
+		return "a list"
+	case "object":
+		return "an object"
+	case "bool":
+		return "true or false"
+	case "number":
+		if rest != "" {
+			return "the number " + rest
+		}
+		return "a number"
+	default:
+		return "a " + word
+	}
+}
+
 // wordFor returns what people call a kind of value.
 func wordFor(k reflect.Kind) string {
 	switch k {
 	case reflect.Int:
-		return "whole number"
+		return "a whole number"
 	case reflect.Float64:
-		return "number"
+		return "a number"
 	case reflect.Bool:
 		return "true or false"
 	case reflect.String:
-		return "string"
+		return "a string"
 	case reflect.Slice, reflect.Array:
-		return "list"
+		return "a list"
 	}
-	return "object"
+	return "an object"
 }

@@ -104,6 +104,9 @@ func TestBadItemsAreRefusedWithTheirName(t *testing.T) {
 		"two corners": {`[[0, 0], [8, 0], [8, 5], [0, 9]]`, `[[0, 0], [8, 0]]`, "item 1 has a polygon of 2 corners"},
 		"one number":  {`[8, 5]`, `[8]`, "corner 3 of item 1 has 1 numbers"},
 		"a word":      {`"demand": 2`, `"demand": "two"`, "line 2: items.demand is a string, where a whole number should be"},
+		"half of one": {`"demand": 2`, `"demand": 2.5`, "line 2: items.demand is the number 2.5, where a whole number should be"},
+		"a list":      {items, `[]`, "line 1: it is a list, where an object should be"},
+		"an object":   {items, `{"items": {}}`, "line 1: items is an object, where a list should be"},
 	} {
 		_, err := marker.DecodeItems(strings.NewReader(strings.Replace(items, c.from, c.to, 1)))
 		var own *marker.Error
