@@ -2,6 +2,7 @@ package strip
 
 import (
 	"math"
+	"slices"
 	"sync/atomic"
 
 	"engrail/motif/path"
@@ -34,7 +35,11 @@ type relation struct {
 // rounding.
 func newRelation(a, b *shape, slack float64) *relation {
 	r := between(a, b, slack)
-	r.cull()
+	if len(r.hulls) <= mostCulled {
+		r.cull()
+	} else {
+		r.edges = slices.Clone(r.edges)
+	}
 	return r
 }
 

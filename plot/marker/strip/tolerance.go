@@ -33,6 +33,9 @@ const (
 	fineCorners, fineShare     = 12, 0.1
 	finerCorners, finerShare   = 20, 0.03
 	closeCorners, closeShare   = 40, 0.01
+	// mostCulled (count) is up to how many hulls of a relation those that others cover are
+	// looked for: it takes a few ms for so many, and four times as long for twice.
+	mostCulled = 500
 	// mostCuts (count) is into how many regions a hull may be cut while it is seen whether others
 	// cover it.
 	mostCuts = 60
