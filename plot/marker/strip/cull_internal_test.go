@@ -37,7 +37,7 @@ func TestFewerHullsCoverTheSamePlaces(t *testing.T) {
 				require.Positive(t, after, "at %v, where the depth was %g", p, before)
 			}
 		}
-		// Where nothing is covered any more edges meet: the corners of hulls, and where their sides cross.
+		// What is not covered any more has corners where edges meet: those of hulls, and where their sides cross.
 		rings, _ := all.rings()
 		for range 200 {
 			i, k := rapid.IntRange(0, len(rings)-1).Draw(t, "hull"), rapid.IntRange(0, len(rings)-1).Draw(t, "other")

@@ -204,14 +204,12 @@ func (w *worker) explore() {
 			rounds++
 			return isFine() || w.isBeaten() || rounds > patience && w.board.spent(w.work) > until
 		}
-		if w.separate(patience, enough) && w.far() < w.length {
+		separated := w.separate(patience, enough) && w.far() < w.length
+		if separated {
 			w.keep()
 			step = min(firstStep, step*longer)
-			fresh = true
-			w.look()
-			continue
 		}
-		if w.isBeaten() {
+		if separated || w.isBeaten() {
 			w.look()
 			fresh = true
 			continue
