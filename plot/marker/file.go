@@ -192,7 +192,7 @@ func decode(r io.Reader, into any, strict bool) error {
 	case errors.As(err, &syntax):
 		at = int(syntax.Offset)
 	case errors.As(err, &kind):
-		at, err = int(kind.Offset), fmt.Errorf("%s is %s, where %s should be", cmp.Or(kind.Field, "it"), isWord(kind.Value), wordFor(kind.Type.Kind()))
+		at, err = int(kind.Offset), fmt.Errorf("%s is %s, where %s should be", cmp.Or(kind.Field, "it"), wordOf(kind.Value), wordForKind(kind.Type.Kind()))
 	default:
 		if _, word, ok := strings.Cut(err.Error(), "unknown field "); ok {
 			at, err = max(0, bytes.Index(data, []byte(word))), fmt.Errorf("there is no key %s", word)
@@ -202,8 +202,8 @@ func decode(r io.Reader, into any, strict bool) error {
 	return &Error{fmt.Sprintf("line %d: %v", line, err), "correct it there, or give a file that is whole"}
 }
 
-// isWord returns what people call a value that JSON names so.
-func isWord(value string) string {
+// wordOf returns what people call a value of which the decoder says what it is.
+func wordOf(value string) string {
 	switch word, rest, _ := strings.Cut(value, " "); word {
 	case "array":
 		return "a list"
@@ -221,8 +221,8 @@ func isWord(value string) string {
 	}
 }
 
-// wordFor returns what people call a kind of value.
-func wordFor(k reflect.Kind) string {
+// wordForKind returns what people call a kind of value.
+func wordForKind(k reflect.Kind) string {
 	switch k {
 	case reflect.Int:
 		return "a whole number"
