@@ -91,24 +91,36 @@ func (s *state) move(i int) {
 // reweigh raises the weights of what overlaps, most where it overlaps most, and lets the
 // others fade.
 func (s *state) reweigh() {
-	n := len(s.at)
+	n := int32(len(s.at))
 	most := 0.0
-	for _, d := range s.loss {
-		most = max(most, d)
+	for _, k := range s.pairs {
+		most = max(most, s.loss[k])
 	}
-	for i := range n {
-		for j := range i {
-			k := i*n + j
-			if d := s.loss[k]; d > 0 {
-				s.weight[k] = min(s.weight[k]*(1+raise+raiseMost*d/most), mostWeight)
-			} else if s.weight[k] > s.light[k] {
-				s.weight[k] = max(s.light[k], s.weight[k]*fade)
-			} else {
-				continue
-			}
-			s.weight[j*n+i] = s.weight[k]
+	left := s.pairs[:0]
+	for _, k := range s.pairs {
+		if d := s.loss[k]; d > 0 {
+			s.weight[k] = min(s.weight[k]*(1+raise+raiseMost*d/most), mostWeight)
+		} else {
+			s.weight[k] = max(s.light[k], s.weight[k]*fade)
+		}
+		s.weight[k%n*n+k/n] = s.weight[k]
+		if s.listed[k] = s.loss[k] > 0 || s.weight[k] > s.light[k]; s.listed[k] {
+			left = append(left, k)
 		}
 	}
+	s.pairs = left
+}
+
+// appendOverlapping appends the pieces that overlap others and may be moved, by number.
+func (s *state) appendOverlapping(list []int) []int {
+	n := len(s.at)
+	for _, k := range s.pairs {
+		if s.loss[k] > 0 {
+			list = append(list, int(k)/n, int(k)%n)
+		}
+	}
+	slices.Sort(list)
+	return slices.DeleteFunc(slices.Compact(list), func(i int) bool { return s.locked[i] })
 }
 
 // separate moves pieces until none overlap. It gives up when too many rounds have brought
@@ -122,12 +134,7 @@ func (s *state) separate(patience int, quit func() bool) bool {
 	for range strikes {
 		start := least
 		for without := 0; without < patience; without++ {
-			s.order = s.order[:0]
-			for i := range s.at {
-				if !s.locked[i] && s.costNow(i) > 0 {
-					s.order = append(s.order, i)
-				}
-			}
+			s.order = s.appendOverlapping(s.order[:0])
 			s.rng.Shuffle(len(s.order), func(a, b int) { s.order[a], s.order[b] = s.order[b], s.order[a] })
 			for _, i := range s.order {
 				if s.costNow(i) > 0 {

@@ -26,6 +26,8 @@ type state struct {
 	boxes  []reach // of the pieces with their margins
 	cells  *cells
 	loss   []float64 // by how much each pair overlaps, in a full matrix
+	pairs  []int32   // those below the diagonal that overlap, or did lately and weigh more for it
+	listed []bool    // which are among them
 	weight []float64
 	light  []float64 // the weights of what has not overlapped: large pieces weigh more
 	rng    *rand.Rand
@@ -51,7 +53,7 @@ func newState(t *table, seed, stream uint64) *state {
 	n := len(t.piece)
 	s := &state{
 		table: t, at: make([]spot, n), boxes: make([]reach, n), cells: newCells(t.meanWidth(), n),
-		loss: make([]float64, n*n), weight: make([]float64, n*n), light: make([]float64, n*n), rng: rand.New(rand.NewPCG(seed, stream)),
+		loss: make([]float64, n*n), listed: make([]bool, n*n), weight: make([]float64, n*n), light: make([]float64, n*n), rng: rand.New(rand.NewPCG(seed, stream)),
 	}
 	size := make([]float64, n)
 	for i, item := range t.piece {
@@ -182,6 +184,10 @@ func (s *state) put(i int, p spot) {
 			d = s.relation(p.shape, b.shape).depth(p.x-b.x, p.y-b.y)
 		}
 		s.loss[i*n+j], s.loss[j*n+i] = d, d
+		if k := max(i, j)*n + min(i, j); d > 0 && !s.listed[k] {
+			s.listed[k] = true
+			s.pairs = append(s.pairs, int32(k))
+		}
 	}
 }
 
@@ -198,12 +204,9 @@ func (s *state) renew() {
 
 // total is the sum of all losses.
 func (s *state) total() float64 {
-	n := len(s.at)
 	sum := 0.0
-	for i := range n {
-		for _, d := range s.loss[i*n : i*n+i] {
-			sum += d
-		}
+	for _, k := range s.pairs {
+		sum += s.loss[k]
 	}
 	return sum
 }
