@@ -7,34 +7,50 @@ import (
 )
 
 // outward returns a simple ring with fewer corners that contains a simple one which runs
-// counter-clockwise. Corners are given up one by one, what adds the least area first,
-// while there are more than enough of them and no more than a share of the ring's area
-// is added in all.
-func outward(ring []path.Point, enough int, share float64) []path.Point {
+// counter-clockwise. Hollow corners are given up first, as each makes a convex part more, and then
+// others, one by one: what adds the least area first, while there are more than the detail has and no
+// more than its share of the ring's area is added in all.
+func outward(ring []path.Point, d detail) []path.Point {
 	ring = append([]path.Point{}, ring...)
-	left := share * areaOf(ring)
-	for len(ring) > enough {
-		n := len(ring)
-		best, least, meets := -1, left, path.Point{}
-		for i := range n {
-			if area, x, ok := giveUp(ring, i, least); ok {
-				best, least, meets = i, area, x
+	left := d.share * areaOf(ring)
+	for _, hollow := range []bool{true, false} {
+		enough := d.corners
+		if hollow {
+			enough = d.hollows
+		}
+		for {
+			many := 0
+			best, least, meets := -1, left, path.Point{}
+			for i := range ring {
+				if isHollow(ring, i) != hollow {
+					continue
+				}
+				many++
+				if area, x, ok := giveUp(ring, i, least); ok {
+					best, least, meets = i, area, x
+				}
 			}
+			if many <= enough || best < 0 {
+				break
+			}
+			left -= least
+			if hollow {
+				ring = append(ring[:best], ring[best+1:]...)
+				continue
+			}
+			// The side from best to the next is given up for the corner of its neighbours.
+			ring[best] = meets
+			k := (best + 1) % len(ring)
+			ring = append(ring[:k], ring[k+1:]...)
 		}
-		if best < 0 {
-			break
-		}
-		left -= least
-		if cross(ring[(best+n-1)%n], ring[best], ring[(best+1)%n]) <= 0 {
-			ring = append(ring[:best], ring[best+1:]...)
-			continue
-		}
-		// The side from best to the next is given up for the corner of its neighbours.
-		ring[best] = meets
-		k := (best + 1) % n
-		ring = append(ring[:k], ring[k+1:]...)
 	}
 	return ring
+}
+
+// isHollow reports whether the i-th corner does not stick out.
+func isHollow(ring []path.Point, i int) bool {
+	n := len(ring)
+	return cross(ring[(i+n-1)%n], ring[i], ring[(i+1)%n]) <= 0
 }
 
 // giveUp returns the area that is added when the i-th corner is given up: a hollow one

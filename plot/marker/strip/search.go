@@ -34,15 +34,11 @@ func Search(ctx context.Context, p Problem, o Options) (Layout, error) {
 	if o.Time < 0 || o.Time == 0 && (o.Level < 1 || o.Level > mostLevel) {
 		return Layout{}, &Error{"there is no effort to search with", "give a level from 1 to 9, or a time above 0"}
 	}
-	var tables [5]*table
-	for i, d := range []detail{{}, {coarseCorners, coarseShare}, {fineCorners, fineShare}, {finerCorners, finerShare}, {closeCorners, closeShare}} {
-		t, err := newTable(p, d)
-		if err != nil {
-			return Layout{}, err
-		}
-		tables[i] = t
+	t, err := newTables(p)
+	if err != nil {
+		return Layout{}, err
 	}
-	exact, last := tables[0], tables[4]
+	exact := t.exact
 	start, err := startOf(exact, p, o.Start)
 	if err != nil {
 		return Layout{}, err
@@ -58,12 +54,12 @@ func Search(ctx context.Context, p Problem, o Options) (Layout, error) {
 	for w := range workers {
 		all.Go(func() {
 			defer b.finish(w)
-			k := &worker{board: b, ctx: ctx, number: w, coarse: tables[1], fine: tables[2:4]}
+			k := &worker{board: b, ctx: ctx, number: w, tables: t.finer}
 			k.run(start, isLaid)
 		})
 	}
 	all.Wait()
-	b.close(last)
+	b.close(t.close)
 	l := Layout{Length: b.best.length}
 	for i, q := range b.best.at {
 		l.Placements = append(l.Placements, Placement{Item: int(exact.piece[i]), Pose: exact.shapes[q.shape].pose, By: path.Vec{X: q.x, Y: q.y}})
@@ -110,8 +106,7 @@ type worker struct {
 	board  *board
 	ctx    context.Context
 	number int
-	coarse *table
-	fine   []*table // ever finer
+	tables []*table // with ever finer outlines
 	best   []spot
 	length float64 // of the best
 	least  float64 // no strip is shorter
@@ -121,8 +116,8 @@ type worker struct {
 
 // run searches until the effort is spent.
 func (w *worker) run(start []spot, isLaid bool) {
-	w.state = newState(w.coarse, w.board.options.Seed, uint64(w.number)+1)
-	w.least, w.rival = w.coarse.bound(), math.Inf(1)
+	w.state = newState(w.tables[0], w.board.options.Seed, uint64(w.number)+1)
+	w.least, w.rival = w.bound(), math.Inf(1)
 	w.begin(start, isLaid)
 	w.keep()
 	w.explore()
@@ -238,7 +233,7 @@ func (w *worker) explore() {
 // refine shrinks the strip in ever smaller steps, with finer outlines, and finer ones still when no
 // step is small enough.
 func (w *worker) refine() {
-	fine := w.fine
+	fine := w.tables[1:]
 	w.use(fine[0])
 	step := fineStep
 	for !w.quit() && w.length > w.least*(1+rounding) {

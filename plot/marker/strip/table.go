@@ -1,10 +1,12 @@
 package strip
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
 	"strings"
+	"sync"
 	"sync/atomic"
 
 	"engrail/motif/path"
@@ -95,11 +97,31 @@ func (t *table) relate(s *store) *relation {
 	return r
 }
 
-// detail says how far outlines are simplified outward: down to so many corners, if no more
-// than a share of their area is added.
+// detail says how far outlines are simplified outward: down to so many hollow corners and so many that
+// stick out, if no more than a share of their area is added.
 type detail struct {
-	corners int
-	share   float64
+	hollows, corners int
+	share            float64
+}
+
+// tables are those of one problem with outlines of other detail.
+type tables struct {
+	exact *table   // as they are
+	finer []*table // for one part of a search after the other
+	close *table   // for what is moved together in the end
+}
+
+// newTables checks a problem. The details were found by trying, on garment pieces: the first ones fill the
+// valleys of a shaped hem.
+func newTables(p Problem) (tables, error) {
+	details := []detail{{}, {2, 8, 0.2}, {5, 12, 0.1}, {10, 16, 0.03}, {20, 40, 0.01}}
+	made, errs := make([]*table, len(details)), make([]error, len(details))
+	var all sync.WaitGroup
+	for i, d := range details {
+		all.Go(func() { made[i], errs[i] = newTable(p, d) })
+	}
+	all.Wait()
+	return tables{made[0], made[1:4], made[4]}, cmp.Or(errs...)
 }
 
 // newTable checks a problem. Outlines with few corners stay as they are.
@@ -124,7 +146,7 @@ func newTable(p Problem, d detail) (*table, error) {
 		if !ok {
 			lean := ring
 			if len(ring) > fewCorners {
-				lean = outward(ring, d.corners, d.share)
+				lean = outward(ring, d)
 			}
 			parts, ok = convexParts(lean)
 			divided[fmt.Sprint(ring)] = parts

@@ -23,16 +23,8 @@ const (
 	rounding = 1e-9
 
 	// fewCorners (count) is up to how many corners an outline is never simplified.
-	// coarseCorners and fineCorners (count) are to how many the others are for the first and
-	// for the last part of a search, if no more than coarseShare and fineShare (ratio)
-	// of their area is added: that fills the valleys of a shaped hem. finerCorners and finerShare are
-	// for when nothing is gained with those any more.
-	// closeCorners and closeShare are for what is moved together in the end.
-	fewCorners                 = 16
-	coarseCorners, coarseShare = 8, 0.2
-	fineCorners, fineShare     = 12, 0.1
-	finerCorners, finerShare   = 20, 0.03
-	closeCorners, closeShare   = 40, 0.01
+	fewCorners = 16
+
 	// mostCulled (count) is up to how many hulls of a relation those that others cover are
 	// looked for: it takes a few ms for so many, and four times as long for twice.
 	mostCulled = 500
