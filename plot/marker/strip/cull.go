@@ -52,11 +52,10 @@ hulls:
 		from, edges := len(all), r.edges[h.from:h.to]
 		for k, e := range edges {
 			f := edges[(k+1)%len(edges)]
-			across := e.nx*f.ny - e.ny*f.nx
-			if math.Abs(across) < parallel {
+			if math.Abs(e.nx*f.ny-e.ny*f.nx) < parallel {
 				continue hulls
 			}
-			all = append(all, path.Point{X: (e.d*f.ny - f.d*e.ny) / across, Y: (e.nx*f.d - f.nx*e.d) / across})
+			all = append(all, e.meet(f))
 		}
 		rings[i] = all[from:]
 		areas[i] = areaOf(rings[i])

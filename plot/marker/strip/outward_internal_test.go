@@ -135,16 +135,26 @@ func TestThereIsNoOverlapWhereALineLeavesAHull(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a, b := hullOf(star(t)), hullOf(star(t))
 		r := related([][]path.Point{a}, [][]path.Point{b}, a, b, rapid.SampledFrom([]float64{0, 2.5}).Draw(t, "margin"), slack)
-		angle := rapid.Float64Range(0, 2*math.Pi).Draw(t, "angle")
-		d := path.Direction(angle)
-		x, y := rapid.Float64Range(-50, 50).Draw(t, "x"), rapid.Float64Range(-50, 50).Draw(t, "y")
-		from, to := r.span(&r.hulls[0], x, y, d.X, d.Y, math.Inf(-1), math.Inf(1))
-		if from >= to {
-			t.Skip("the line passes by")
+		r.mirror(path.Vec{X: rapid.SampledFrom([]float64{-1, 1}).Draw(t, "x"), Y: rapid.SampledFrom([]float64{-1, 1}).Draw(t, "y")})
+		r.findCorners()
+		h := &r.hulls[0]
+		share := rapid.Float64Range(0.001, 0.999).Draw(t, "share")
+		var d path.Vec
+		var from, to, x, y float64
+		if rapid.Bool().Draw(t, "up") {
+			x, d = h.x0+share*(h.x1-h.x0), path.Vec{Y: 1}
+			from, to = r.spanUp(h, x)
+		} else {
+			y, d = h.y0+share*(h.y1-h.y0), path.Vec{X: 1}
+			from, to = r.span(h, y)
 		}
+		require.Less(t, from, to)
 		require.Zero(t, r.depth(x+from*d.X, y+from*d.Y))
 		require.Zero(t, r.depth(x+to*d.X, y+to*d.Y))
-		require.Positive(t, r.depth(x+(from+to)/2*d.X, y+(from+to)/2*d.Y))
+		near := 1e-5 * (to - from)
+		for _, at := range []float64{from + near, (from + to) / 2, to - near} {
+			require.Positive(t, r.depth(x+at*d.X, y+at*d.Y))
+		}
 	})
 }
 

@@ -12,10 +12,11 @@ import (
 // length 1.
 type edge struct{ nx, ny, d float64 }
 
-// hull is a convex region of a relation: its box and its edges.
+// hull is a convex region of a relation: its box, its edges and its corners, counter-clockwise.
 type hull struct {
 	x0, y0, x1, y1 float64
-	from, to       int32
+	from, to       int32 // the edges, and the corners where they begin
+	low, left      int32 // of its corners, the lowest and the leftmost
 }
 
 // relation is where the place of a shape, seen from that of another, makes the two
@@ -26,7 +27,8 @@ type relation struct {
 	whole          hull // convex, with all others in it, when there are several
 	hulls          []hull
 	edges          []edge
-	slack          float64 // a depth up to it counts as none
+	xs, ys         []float64 // of all corners
+	slack          float64   // a depth up to it counts as none
 	raster         atomic.Pointer[raster]
 }
 
@@ -146,8 +148,12 @@ func (r *relation) add(ring []path.Point, apart float64) {
 		r.edges = append(r.edges, edge{n.X, n.Y, n.X*p.X + n.Y*p.Y + apart})
 	}
 	if first, last := int(h.from), len(r.edges)-1; last > first {
-		a, b := r.edges[last], r.edges[first]
-		r.round(path.Vec{X: a.nx, Y: a.ny}, path.Vec{X: b.nx, Y: b.ny}, ring[0], apart)
+		a, b := path.Vec{X: r.edges[last].nx, Y: r.edges[last].ny}, path.Vec{X: r.edges[first].nx, Y: r.edges[first].ny}
+		if math.Abs(a.Cross(b)) < straight && a.Dot(b) > 0 {
+			r.edges = r.edges[:last] // in one line with the first side
+		} else {
+			r.round(a, b, ring[0], apart)
+		}
 	}
 	h.to = int32(len(r.edges))
 	r.hulls = append(r.hulls, h)
@@ -197,30 +203,71 @@ func (r *relation) hullDepth(h *hull, x, y float64) float64 {
 	return least
 }
 
-// span returns the part of the line x + t dx, y + t dy that is inside of the hull; from is not
-// below to when there is none.
-func (r *relation) span(h *hull, x, y, dx, dy, from, to float64) (float64, float64) {
-	for _, e := range r.edges[h.from:h.to] {
-		g := e.d - e.nx*x - e.ny*y
-		s := e.nx*dx + e.ny*dy
-		switch {
-		case s > parallel:
-			if g < to*s {
-				if to = g / s; from >= to {
-					return 1, 0
-				}
+// findCorners finds the corners of all hulls, and puts edges in order that a mirror has left
+// clockwise.
+func (r *relation) findCorners() {
+	r.xs, r.ys = make([]float64, len(r.edges)), make([]float64, len(r.edges))
+	for i := range r.hulls {
+		h := &r.hulls[i]
+		edges, xs, ys := r.edges[h.from:h.to], r.xs[h.from:h.to], r.ys[h.from:h.to]
+		if edges[0].nx*edges[1].ny < edges[0].ny*edges[1].nx {
+			slices.Reverse(edges)
+		}
+		h.low, h.left = 0, 0
+		e := edges[len(edges)-1]
+		for k, f := range edges {
+			p := e.meet(f)
+			xs[k], ys[k] = p.X, p.Y
+			if p.Y < ys[h.low] {
+				h.low = int32(k)
 			}
-		case s < -parallel:
-			if g < from*s {
-				if from = g / s; from >= to {
-					return 1, 0
-				}
+			if p.X < xs[h.left] {
+				h.left = int32(k)
 			}
-		case g <= 0:
-			return 1, 0
+			e = f
 		}
 	}
-	return from, to
+}
+
+// meet returns where two edges that are not parallel meet.
+func (e edge) meet(f edge) path.Point {
+	across := e.nx*f.ny - e.ny*f.nx
+	return path.Point{X: (e.d*f.ny - f.d*e.ny) / across, Y: (e.nx*f.d - f.nx*e.d) / across}
+}
+
+// span returns from where to where a line along x, at a height of the hull's box, is inside of the
+// hull; from is not below to when it only passes by.
+func (r *relation) span(h *hull, y float64) (from, to float64) {
+	xs, ys := r.xs[h.from:h.to], r.ys[h.from:h.to]
+	return max(h.x0, valueAt(y, ys, xs, int(h.low), -1)), min(h.x1, valueAt(y, ys, xs, int(h.low), 1))
+}
+
+// spanUp is the same for a line along y, at an x of the hull's box.
+func (r *relation) spanUp(h *hull, x float64) (from, to float64) {
+	xs, ys := r.xs[h.from:h.to], r.ys[h.from:h.to]
+	return max(h.y0, valueAt(x, xs, ys, int(h.left), 1)), min(h.y1, valueAt(x, xs, ys, int(h.left), -1))
+}
+
+// valueAt walks round a hull from the corner k with the least coordinate, and returns what the other
+// coordinate is where the first one is at.
+func valueAt(at float64, coordinates, others []float64, k, step int) float64 {
+	i := k
+	for range coordinates {
+		if coordinates[k] >= at {
+			break
+		}
+		i = k
+		if k += step; k < 0 {
+			k = len(coordinates) - 1
+		} else if k == len(coordinates) {
+			k = 0
+		}
+	}
+	p, q := coordinates[i], coordinates[k]
+	if p == q {
+		return others[k]
+	}
+	return others[i] + (others[k]-others[i])*(at-p)/(q-p)
 }
 
 // raster is what the depth of a relation is at the corners of a grid over its box, row by row.

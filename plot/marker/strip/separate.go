@@ -13,9 +13,9 @@ func (s *state) descend(i int, p spot, e float64) (spot, float64) {
 	b := &s.shapes[p.shape].box
 	reach := lineReach * max(b.Width(), b.Height())
 	for k, failed := 0, 0; failed < 2 && e > 0; k++ {
-		l := line{p.x, p.y, 1, 0, max(x0-p.x, -reach), min(x1-p.x, reach)}
+		l := line{p.x, p.y, false, max(x0-p.x, -reach), min(x1-p.x, reach)}
 		if k%2 == 1 {
-			l = line{p.x, p.y, 0, 1, max(y0-p.y, -reach), min(y1-p.y, reach)}
+			l = line{p.x, p.y, true, max(y0-p.y, -reach), min(y1-p.y, reach)}
 		}
 		failed++
 		if l.t1 <= l.t0 {
@@ -28,7 +28,12 @@ func (s *state) descend(i int, p spot, e float64) (spot, float64) {
 		if cost < e*(1-gain) {
 			failed = 0
 		}
-		p.x, p.y, e = p.x+t*l.dx, p.y+t*l.dy, cost
+		e = cost
+		if l.up {
+			p.y += t
+		} else {
+			p.x += t
+		}
 	}
 	return s.inRoom(p), e
 }
@@ -214,7 +219,7 @@ func (s *state) settle() {
 			x0, _, _, _ := s.room(p.shape)
 			x0 = max(x0, p.x-slideReach*s.shapes[p.shape].box.Width())
 			to := x0
-			s.across(i, p.shape, line{0, p.y, 1, 0, x0, p.x})
+			s.across(i, p.shape, line{y: p.y, t0: x0, t1: p.x})
 			for _, k := range s.spans {
 				to = max(to, min(k.to, p.x))
 			}

@@ -232,41 +232,62 @@ func (s *state) far() float64 {
 	return far
 }
 
-// line is a part of a straight line: from a point on, between two values of the
-// parameter.
-type line struct{ x, y, dx, dy, t0, t1 float64 }
+// line is a part of a line along the strip, or across it: what is between two distances from a
+// point.
+type line struct {
+	x, y   float64
+	up     bool // across the strip
+	t0, t1 float64
+}
 
 // across finds the spans of the hulls that a piece would meet on a line, one other piece after another. They may end
 // beyond the line, as far as it is long.
 func (s *state) across(i int, shape int32, l line) {
 	s.spans = s.spans[:0]
 	c := &s.shapes[shape].cover
-	a := reach{
-		l.x + min(l.t0*l.dx, l.t1*l.dx) + c.Min.X, l.y + min(l.t0*l.dy, l.t1*l.dy) + c.Min.Y,
-		l.x + max(l.t0*l.dx, l.t1*l.dx) + c.Max.X, l.y + max(l.t0*l.dy, l.t1*l.dy) + c.Max.Y,
+	a := reach{l.x + c.Min.X, l.y + c.Min.Y, l.x + c.Max.X, l.y + c.Max.Y}
+	if l.up {
+		a.y0, a.y1 = a.y0+l.t0, a.y1+l.t1
+	} else {
+		a.x0, a.x1 = a.x0+l.t0, a.x1+l.t1
 	}
 	weight := s.weight[i*len(s.at):]
 	for _, j := range s.meeting(i, a) {
 		b := &s.at[j]
 		r := s.relation(shape, b.shape)
-		x, y, dx, dy := r.sx*(l.x-b.x), r.sy*(l.y-b.y), r.sx*l.dx, r.sy*l.dy
-		x0, x1 := x+min(l.t0*dx, l.t1*dx), x+max(l.t0*dx, l.t1*dx)
-		y0, y1 := y+min(l.t0*dy, l.t1*dy), y+max(l.t0*dy, l.t1*dy)
-		if len(r.hulls) > 1 {
-			s.work += hullWork
-			if from, to := r.span(&r.whole, x, y, dx, dy, l.t0, l.t1); from >= to {
-				continue
-			}
+		x, y := r.sx*(l.x-b.x), r.sy*(l.y-b.y)
+		p := span{weight: weight[j], piece: j, rel: r.relation, x: x, y: y}
+		sign, start := r.sx, x
+		if l.up {
+			sign, start = r.sy, y
+			p.dy = sign
+		} else {
+			p.dx = sign
+		}
+		t0, t1 := start+l.t0*sign, start+l.t1*sign
+		if sign < 0 {
+			t0, t1 = t1, t0
 		}
 		for k := range r.hulls {
 			h := &r.hulls[k]
-			if x1 <= h.x0 || x0 >= h.x1 || y1 <= h.y0 || y0 >= h.y1 {
-				continue
+			if l.up {
+				if x <= h.x0 || x >= h.x1 || t1 <= h.y0 || t0 >= h.y1 {
+					continue
+				}
+				p.from, p.to = r.spanUp(h, x)
+			} else {
+				if y <= h.y0 || y >= h.y1 || t1 <= h.x0 || t0 >= h.x1 {
+					continue
+				}
+				p.from, p.to = r.span(h, y)
 			}
 			s.work += hullWork
-			from, to := r.span(h, x, y, dx, dy, 2*l.t0-l.t1, 2*l.t1-l.t0)
-			if from < to && from < l.t1 && to > l.t0 {
-				s.spans = append(s.spans, span{from, to, weight[j], j, r.relation, h, x, y, dx, dy})
+			if p.from, p.to = (p.from-start)*sign, (p.to-start)*sign; sign < 0 {
+				p.from, p.to = p.to, p.from
+			}
+			if p.from < p.to && p.from < l.t1 && p.to > l.t0 {
+				p.hull = h
+				s.spans = append(s.spans, p)
 			}
 		}
 	}
@@ -336,7 +357,7 @@ func (s *state) firstFree(i int, shape int32, y, limit float64) (float64, bool) 
 	if limit < x {
 		return 0, false
 	}
-	s.across(i, shape, line{0, y, 1, 0, x, limit})
+	s.across(i, shape, line{y: y, t0: x, t1: limit})
 	for moved := true; moved; { // what was passed may begin before the new place
 		moved = false
 		for k := range s.spans {

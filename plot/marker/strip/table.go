@@ -83,6 +83,7 @@ func (t *table) relation(a, b int32) view {
 func (t *table) relate(s *store) *relation {
 	r := newRelation(&t.shapes[s.a], &t.shapes[s.b], t.slack)
 	r.mirror(s.sign)
+	r.findCorners()
 	size := int64(len(r.edges))
 	if len(r.hulls) >= leastSampled {
 		size += rasterSide * rasterSide / 6 // as many bytes as the raster will take
