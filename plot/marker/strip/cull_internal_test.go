@@ -26,7 +26,7 @@ func TestFewerHullsCoverTheSamePlaces(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a, b := shapeOf(t), shapeOf(t)
 		const slack = 1e-7
-		all, few := between(a, b, slack), between(a, b, slack)
+		all, few := between(a, b, slack, cornerTurn), between(a, b, slack, cornerTurn)
 		few.cull()
 		require.LessOrEqual(t, len(few.hulls), len(all.hulls))
 		dropped += len(all.hulls) - len(few.hulls)

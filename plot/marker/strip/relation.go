@@ -24,19 +24,20 @@ type hull struct {
 // parts, which are convex. Inside of it is what is nearer than the two margins.
 type relation struct {
 	x0, y0, x1, y1 float64
+	raster         atomic.Pointer[raster]
 	whole          hull // convex, with all others in it, when there are several
 	hulls          []hull
 	edges          []edge
 	xs, ys         []float64 // of all corners
 	slack          float64   // a depth up to it counts as none
-	raster         atomic.Pointer[raster]
+	turn           float64   // in steps of which corners are cut off
 }
 
 // newRelation returns the relation of a to b; slack is by how much they may overlap
 // so that there is room where they touch, and again so that touching is no overlap in spite of
-// rounding.
-func newRelation(a, b *shape, slack float64) *relation {
-	r := between(a, b, slack)
+// rounding. Corners are cut off in steps of a turn where there are margins.
+func newRelation(a, b *shape, slack, turn float64) *relation {
+	r := between(a, b, slack, turn)
 	if len(r.hulls) <= mostCulled {
 		r.cull()
 	} else {
@@ -46,8 +47,8 @@ func newRelation(a, b *shape, slack float64) *relation {
 }
 
 // between returns the relation with the hulls of all pairs of parts.
-func between(a, b *shape, slack float64) *relation {
-	r := &relation{x0: math.Inf(1), y0: math.Inf(1), x1: math.Inf(-1), y1: math.Inf(-1), slack: slack}
+func between(a, b *shape, slack, turn float64) *relation {
+	r := &relation{turn: turn, x0: math.Inf(1), y0: math.Inf(1), x1: math.Inf(-1), y1: math.Inf(-1), slack: slack}
 	var sum []path.Point
 	many := len(a.parts)*len(b.parts) > 1
 	apart := a.margin + b.margin - slack
@@ -166,7 +167,7 @@ func (r *relation) round(before, after path.Vec, p path.Point, apart float64) {
 		return
 	}
 	turn := before.AngleTo(after)
-	n := int(turn / cornerTurn)
+	n := int(turn / r.turn)
 	for i := range n {
 		v := before.Rotate(turn * float64(i+1) / float64(n+1))
 		r.edges = append(r.edges, edge{v.X, v.Y, v.X*p.X + v.Y*p.Y + apart})
@@ -270,16 +271,28 @@ func valueAt(at float64, coordinates, others []float64, k, step int) float64 {
 	return others[i] + (others[k]-others[i])*(at-p)/(q-p)
 }
 
-// raster is what the depth of a relation is at the corners of a grid over its box, row by row.
-type raster [rasterSide * rasterSide]float32
+// raster is what the depth of a relation is at the corners of a grid over its box, row by row, in
+// units of the deepest by 255.
+type raster struct {
+	unit   float64
+	depths [rasterSide * rasterSide]uint8
+}
 
 // sample makes the raster.
 func (r *relation) sample() *raster {
 	var made raster
+	var depths [rasterSide * rasterSide]float64
 	dx, dy := (r.x1-r.x0)/(rasterSide-1), (r.y1-r.y0)/(rasterSide-1)
 	for k := 1; k < rasterSide-1; k++ { // it is 0 on the border
 		for i := 1; i < rasterSide-1; i++ {
-			made[k*rasterSide+i] = float32(r.depth(r.x0+float64(i)*dx, r.y0+float64(k)*dy))
+			d := r.depth(r.x0+float64(i)*dx, r.y0+float64(k)*dy)
+			depths[k*rasterSide+i] = d
+			made.unit = max(made.unit, d/255)
+		}
+	}
+	for k, d := range depths {
+		if d > 0 {
+			made.depths[k] = uint8(min(255, math.Ceil(d/made.unit)))
 		}
 	}
 	r.raster.Store(&made)
@@ -289,11 +302,11 @@ func (r *relation) sample() *raster {
 // nearDepth is about the depth: where there are many hulls it is interpolated between the corners of the
 // raster, which is made when it is first asked for.
 func (r *relation) nearDepth(x, y float64) float64 {
-	if len(r.hulls) < leastSampled {
-		return r.depth(x, y)
-	}
 	if !(x > r.x0 && x < r.x1 && y > r.y0 && y < r.y1) {
 		return 0
+	}
+	if len(r.hulls) < leastSampled {
+		return r.depth(x, y)
 	}
 	at := r.raster.Load()
 	if at == nil {
@@ -302,7 +315,8 @@ func (r *relation) nearDepth(x, y float64) float64 {
 	x, y = (x-r.x0)*(rasterSide-1)/(r.x1-r.x0), (y-r.y0)*(rasterSide-1)/(r.y1-r.y0)
 	i, k := min(int(x), rasterSide-2), min(int(y), rasterSide-2)
 	x, y = x-float64(i), y-float64(k)
-	low := at[k*rasterSide+i:]
-	high := low[rasterSide:]
-	return (float64(low[0])*(1-x)+float64(low[1])*x)*(1-y) + (float64(high[0])*(1-x)+float64(high[1])*x)*y
+	c := at.depths[k*rasterSide+i:][:rasterSide+2]
+	low := float64(c[0])*(1-x) + float64(c[1])*x
+	high := float64(c[rasterSide])*(1-x) + float64(c[rasterSide+1])*x
+	return at.unit * (low*(1-y) + high*y)
 }

@@ -7,12 +7,13 @@ import (
 )
 
 // descend looks along lines for a better place, along the strip and across it in turn,
-// until there is none.
-func (s *state) descend(i int, p spot, e float64) (spot, float64) {
+// until there is none. After a line each way it gives up where the cost is far above the best that is
+// known.
+func (s *state) descend(i int, p spot, e, best float64) (spot, float64) {
 	x0, y0, x1, y1 := s.room(p.shape)
 	b := &s.shapes[p.shape].box
 	reach := lineReach * max(b.Width(), b.Height())
-	for k, failed := 0, 0; failed < 2 && e > 0; k++ {
+	for k, failed := 0, 0; failed < 2 && e > 0 && (k < 2 || e <= hopeless*best); k++ {
 		l := line{p.x, p.y, false, max(x0-p.x, -reach), min(x1-p.x, reach)}
 		if k%2 == 1 {
 			l = line{p.x, p.y, true, max(y0-p.y, -reach), min(y1-p.y, reach)}
@@ -81,7 +82,7 @@ func (s *state) move(i int) {
 		if math.IsInf(c.cost, 1) {
 			break
 		}
-		if p, cost := s.descend(i, c.spot, s.cost(i, c.spot)); cost < e {
+		if p, cost := s.descend(i, c.spot, s.cost(i, c.spot), e); cost < e {
 			best, e, found = p, cost, true
 			if e == 0 {
 				break

@@ -116,32 +116,36 @@ func (t *table) reach(shape int32, x, y float64) reach {
 
 // cost is what a piece overlaps in a place, weighted.
 func (s *state) cost(i int, p spot) float64 {
-	return s.sum(i, p, math.Inf(1), func(v view, x, y float64) float64 {
-		s.work += hullWork * len(v.hulls)
-		return v.depth(x, y)
-	})
-}
-
-// nearCost is about the cost; once it is over the limit it is not summed to its end.
-func (s *state) nearCost(i int, p spot, limit float64) float64 {
-	return s.sum(i, p, limit, func(v view, x, y float64) float64 {
-		s.work += hullWork
-		return v.nearDepth(x, y)
-	})
-}
-
-// sum is what a piece overlaps in a place, weighted, by a measure of the overlap with
-// each other.
-func (s *state) sum(i int, p spot, limit float64, depth func(v view, x, y float64) float64) float64 {
 	sum := 0.0
 	weight := s.weight[i*len(s.at):]
 	a := s.reach(p.shape, p.x, p.y)
 	for _, j := range s.meeting(i, a) {
 		b := &s.at[j]
-		if d := depth(s.relation(p.shape, b.shape), p.x-b.x, p.y-b.y); d > 0 {
-			sum += weight[j] * d
+		v := s.relation(p.shape, b.shape)
+		s.work += hullWork * len(v.hulls)
+		sum += weight[j] * v.depth(p.x-b.x, p.y-b.y)
+	}
+	return sum
+}
+
+// nearCost is about the cost; once it is over the limit it is not summed to its end. Most of a search's
+// places are looked at here, so that it goes through the cells itself.
+func (s *state) nearCost(i int, p spot, limit float64) float64 {
+	sum := 0.0
+	weight := s.weight[i*len(s.at):]
+	a := s.reach(p.shape, p.x, p.y)
+	c := s.cells.of(&a)
+	for k := c.from; k <= c.to && int(k) < len(s.cells.in); k++ {
+		for _, j := range s.cells.in[k] {
+			s.work++
+			if !a.meets(&s.boxes[j]) || int(j) == i || k != max(c.from, s.cells.span[j].from) {
+				continue
+			}
+			s.work += hullWork
+			b := &s.at[j]
+			sum += weight[j] * s.relation(p.shape, b.shape).nearDepth(p.x-b.x, p.y-b.y)
 			if sum >= limit {
-				break
+				return sum
 			}
 		}
 	}

@@ -15,18 +15,20 @@ import (
 // table is what does not change in a search: every item in every pose, and how the
 // places of two of them make them overlap.
 type table struct {
-	height float64
-	slack  float64 // by which outlines may overlap, so that what fits to a hair does in spite of rounding
-	shapes []shape
-	poses  [][]int32 // the shapes of each item
-	piece  []int32   // the item of each piece to lay
-	locked []bool    // of each piece
-	start  []spot    // of the pieces that are locked
-	area   float64
-	middle float64 // of the weights of all pieces
-	links  []link  // of each pair of shapes
-	stores []store
-	stored atomic.Int64 // edges
+	height  float64
+	slack   float64 // by which outlines may overlap, so that what fits to a hair does in spite of rounding
+	shapes  []shape
+	poses   [][]int32 // the shapes of each item
+	piece   []int32   // the item of each piece to lay
+	locked  []bool    // of each piece
+	start   []spot    // of the pieces that are locked
+	area    float64
+	middle  float64                    // of the weights of all pieces
+	links   []link                     // of each pair of shapes
+	stores  []atomic.Pointer[relation] // each is made when it is first asked for
+	origins []origin                   // of what it is made
+	stored  atomic.Int64               // edges
+	turn    float64                    // in steps of which margins are rounded
 }
 
 // shape is an item in one of its poses.
@@ -44,18 +46,17 @@ type shape struct {
 	sign  path.Vec // how its class has to be mirrored to be this shape
 }
 
-// store is a place for a relation, and the shapes that it is made of: always the same, for
-// rounding.
-type store struct {
-	relation atomic.Pointer[relation]
-	a, b     int32
-	sign     path.Vec
+// origin is the shapes that a relation is made of, always the same, for rounding, and how it is
+// mirrored.
+type origin struct {
+	a, b int32
+	sign path.Vec
 }
 
-// link says where the relation of two shapes is stored, and how it has to be mirrored.
+// link says where the relation of two shapes is stored, and how it has to be mirrored: -1 or 1.
 type link struct {
 	store int32
-	sign  path.Vec
+	x, y  int8
 }
 
 // view is a relation as it is seen from two shapes: for those that are mirror images of
@@ -71,38 +72,39 @@ func (v view) nearDepth(x, y float64) float64 { return v.relation.nearDepth(v.sx
 // relation returns that of shape a to shape b. It is made when it is first asked for.
 func (t *table) relation(a, b int32) view {
 	l := &t.links[int(a)*len(t.shapes)+int(b)]
-	r := t.stores[l.store].relation.Load()
+	r := t.stores[l.store].Load()
 	if r == nil {
-		r = t.relate(&t.stores[l.store])
+		r = t.relate(l.store)
 	}
-	return view{r, l.sign.X, l.sign.Y}
+	return view{r, float64(l.x), float64(l.y)}
 }
 
 // relate makes a relation and stores it. When they take too much room, all are made anew as
 // they are asked for.
-func (t *table) relate(s *store) *relation {
-	r := newRelation(&t.shapes[s.a], &t.shapes[s.b], t.slack)
-	r.mirror(s.sign)
+func (t *table) relate(store int32) *relation {
+	o := &t.origins[store]
+	r := newRelation(&t.shapes[o.a], &t.shapes[o.b], t.slack, t.turn)
+	r.mirror(o.sign)
 	r.findCorners()
 	size := int64(len(r.edges))
 	if len(r.hulls) >= leastSampled {
-		size += rasterSide * rasterSide / 6 // as many bytes as the raster will take
+		size += rasterSide * rasterSide / bytesOfEdge // as many bytes as the raster will take
 	}
 	if t.stored.Add(size) > mostEdges {
 		t.stored.Store(size)
 		for i := range t.stores {
-			t.stores[i].relation.Store(nil)
+			t.stores[i].Store(nil)
 		}
 	}
-	s.relation.Store(r)
+	t.stores[store].Store(r)
 	return r
 }
 
 // detail says how far outlines are simplified outward: down to so many hollow corners and so many that
-// stick out, if no more than a share of their area is added.
+// stick out, if no more than a share of their area is added. turn is that in steps of which margins are rounded.
 type detail struct {
 	hollows, corners int
-	share            float64
+	share, turn      float64
 }
 
 // tables are those of one problem with outlines of other detail.
@@ -115,7 +117,7 @@ type tables struct {
 // newTables checks a problem. The details were found by trying, on garment pieces: the first ones fill the
 // valleys of a shaped hem.
 func newTables(p Problem) (tables, error) {
-	details := []detail{{}, {2, 8, 0.2}, {5, 12, 0.1}, {10, 16, 0.03}, {20, 40, 0.01}}
+	details := []detail{{turn: cornerTurn}, {2, 8, 0.2, coarseTurn}, {5, 12, 0.1, coarseTurn}, {10, 16, 0.03, coarseTurn}, {20, 40, 0.01, cornerTurn}}
 	made, errs := make([]*table, len(details)), make([]error, len(details))
 	var all sync.WaitGroup
 	for i, d := range details {
@@ -127,7 +129,7 @@ func newTables(p Problem) (tables, error) {
 
 // newTable checks a problem. Outlines with few corners stay as they are.
 func newTable(p Problem, d detail) (*table, error) {
-	t := &table{height: p.Height}
+	t := &table{height: p.Height, turn: d.turn}
 	if !(p.Height > 0) || math.IsInf(p.Height, 0) {
 		return nil, &Error{fmt.Sprintf("the strip is %g high", p.Height), "give it a height above 0"}
 	}
@@ -268,36 +270,27 @@ func (t *table) link() {
 	n := len(t.shapes)
 	t.links = make([]link, n*n)
 	sharing := map[[3]int32]int32{}
-	type origin struct {
-		a, b int32
-		sign path.Vec
-	}
-	var origins []origin
 	for a := range n {
 		for b := range n {
 			p, q := &t.shapes[a], &t.shapes[b]
 			between := path.Vec{X: p.sign.X * q.sign.X, Y: p.sign.Y * q.sign.Y}
-			l := link{sign: p.sign}
+			sign := p.sign
 			k := [3]int32{p.class, q.class, int32(between.X+1) + int32(between.Y+1)*2}
 			if p.class > q.class {
 				// Seen from the other piece, everything is on the other side, and in its mirror.
 				k[0], k[1] = k[1], k[0]
-				l.sign = path.Vec{X: -q.sign.X, Y: -q.sign.Y}
+				sign = path.Vec{X: -q.sign.X, Y: -q.sign.Y}
 			}
 			at, ok := sharing[k]
 			if !ok {
 				at = int32(len(sharing))
 				sharing[k] = at
-				origins = append(origins, origin{int32(a), int32(b), l.sign})
+				t.origins = append(t.origins, origin{int32(a), int32(b), sign})
 			}
-			l.store = at
-			t.links[a*n+b] = l
+			t.links[a*n+b] = link{at, int8(sign.X), int8(sign.Y)}
 		}
 	}
-	t.stores = make([]store, len(origins))
-	for i, o := range origins {
-		t.stores[i].a, t.stores[i].b, t.stores[i].sign = o.a, o.b, o.sign
-	}
+	t.stores = make([]atomic.Pointer[relation], len(t.origins))
 }
 
 // lock puts the pieces that are locked first of their items.

@@ -13,9 +13,10 @@ const (
 	// where their sides follow one another.
 	straight = 1e-9
 	// cornerTurn (angle) is the turn in steps of which a corner is rounded by a
-	// margin: 45 degrees leave 8 % of the margin too much.
-	// cornerCos (ratio) is the cosine of the least turn that is.
-	cornerTurn, cornerCos = math.Pi / 4, math.Sqrt2 / 2
+	// margin: 45 degrees leave 8 % of the margin too much. coarseTurn is that in a search, where it is of
+	// more use that a corner of 90 degrees has no more edges: it leaves 54 %.
+	// cornerCos (ratio) is the cosine of the least turn that is rounded.
+	cornerTurn, coarseTurn, cornerCos = math.Pi / 4, 0.55 * math.Pi, math.Sqrt2 / 2
 	// parallel (ratio) is the slope below which a line runs along an edge.
 	parallel = 1e-12
 	// rounding (ratio) is by how much outlines may overlap, in heights of the strip: a
@@ -31,8 +32,9 @@ const (
 	// mostCuts (count) is into how many regions a hull may be cut while it is seen whether others
 	// cover it.
 	mostCuts = 60
-	// mostEdges (count) bounds the edges of all relations that are stored, with their rasters: 240 MB.
-	mostEdges = 10_000_000
+	// mostEdges (count) bounds the edges of all relations that are stored, with their corners and rasters: 240
+	// MB. bytesOfEdge (count) is what one takes with its corner.
+	mostEdges, bytesOfEdge = 6_000_000, 40
 
 	// rasterSide (count) is how many corners a raster of depths has in a row; leastSampled
 	// (count) is from how many hulls on a relation has one.
@@ -78,6 +80,8 @@ const (
 	nearReach, lineReach = 0.5, 0.06
 	// gain (ratio) is the gain of a line that is worth looking along the next.
 	gain = 1e-3
+	// hopeless (ratio) is from how much more than the best that is known a place is given up.
+	hopeless = 2
 	// raise and raiseMost (ratio) are what weights are raised by where two overlap a
 	// little and where most; fade is what is left of a weight where they do not.
 	raise, raiseMost, fade = 0.2, 0.8, 0.95
