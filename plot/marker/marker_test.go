@@ -285,12 +285,15 @@ func TestPlantedFaultsAreRefused(t *testing.T) {
 			change(&l.Places[find(l, "front")])
 		}
 		for name, plant := range map[string]func(l *marker.Layout){
-			"is not in the order":           func(l *marker.Layout) { first(*l, func(p *marker.Place) { p.Piece = "cuff" }) },
-			"lies there":                    func(l *marker.Layout) { l.Places = l.Places[1:] },
-			"lies over":                     func(l *marker.Layout) { l.Places = append(l.Places, l.Places[0]) },
-			"lies with its wrong side up":   func(l *marker.Layout) { first(*l, func(p *marker.Place) { p.Mirrored = !p.Mirrored }) },
-			"degrees off its grain":         func(l *marker.Layout) { first(*l, func(p *marker.Place) { p.Turn += math.Pi }) },
-			"1 degrees off its grain":       func(l *marker.Layout) { first(*l, func(p *marker.Place) { p.Turn += math.Pi / 180 }) },
+			"is not in the order":         func(l *marker.Layout) { first(*l, func(p *marker.Place) { p.Piece = "cuff" }) },
+			"lies there":                  func(l *marker.Layout) { l.Places = l.Places[1:] },
+			"lies over":                   func(l *marker.Layout) { l.Places = append(l.Places, l.Places[0]) },
+			"lies with its wrong side up": func(l *marker.Layout) { first(*l, func(p *marker.Place) { p.Mirrored = !p.Mirrored }) },
+			"degrees off its grain":       func(l *marker.Layout) { first(*l, func(p *marker.Place) { p.Turn += math.Pi }) },
+			"1 degrees off its grain": func(l *marker.Layout) { // behind all others, with room all round it
+				first(*l, func(p *marker.Place) { p.At, p.Turn = path.Point{X: l.Sections[0] + 400, Y: 100}, p.Turn+math.Pi/180 })
+				l.Sections[0] = 4000
+			},
 			"before the beginning":          func(l *marker.Layout) { first(*l, func(p *marker.Place) { p.At.X = 19.9 }) },
 			"too near to the lower side":    func(l *marker.Layout) { first(*l, func(p *marker.Place) { p.At.Y = -0.1 }) },
 			"too near to the upper side":    func(l *marker.Layout) { first(*l, func(p *marker.Place) { p.At.Y = 800 }) },
