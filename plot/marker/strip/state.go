@@ -244,8 +244,8 @@ type line struct {
 	t0, t1 float64
 }
 
-// across finds the spans of the hulls that a piece would meet on a line, one other piece after another. They may end
-// beyond the line, as far as it is long.
+// across finds the spans of the hulls that a piece would meet on a line, one other piece after another. They
+// may begin and end beyond the line.
 func (s *state) across(i int, shape int32, l line) {
 	s.spans = s.spans[:0]
 	c := &s.shapes[shape].cover

@@ -17,7 +17,7 @@ const (
 	// more use that a corner of 90 degrees has no more edges: it leaves 54 %.
 	// cornerCos (ratio) is the cosine of the least turn that is rounded.
 	cornerTurn, coarseTurn, cornerCos = math.Pi / 4, 0.55 * math.Pi, math.Sqrt2 / 2
-	// parallel (ratio) is the slope below which a line runs along an edge.
+	// parallel (ratio) is the sine of the turn below which two edges do not meet.
 	parallel = 1e-12
 	// rounding (ratio) is by how much outlines may overlap, in heights of the strip: a
 	// millionth of a mm on cloth.
