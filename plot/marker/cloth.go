@@ -29,6 +29,17 @@ func (d Direction) String() string {
 	return "direction?"
 }
 
+// Ways says which way up pieces may lie on the cloth, in words: its direction, unless all
+// of them have turns of their own.
+func (c Cloth) Ways(pieces []Piece) string {
+	for _, p := range pieces {
+		if len(p.Turns) == 0 {
+			return c.Direction.String()
+		}
+	}
+	return "turned as given"
+}
+
 // ParseDirection returns the direction of that name; a hyphen counts as a space.
 func ParseDirection(name string) (Direction, bool) {
 	for d, n := range directionNames {

@@ -169,9 +169,9 @@ func (m *Marker) Legend(f Facts) []string {
 		}
 	}
 	lines = append(lines, "order "+strings.Join(order, ", "))
-	lie := "open, " + m.Cloth.Direction.String()
+	lie := "open, " + m.Cloth.Ways(m.Job.Pieces)
 	if m.Cloth.Folded {
-		lie = "folded, " + m.Cloth.Direction.String()
+		lie = "folded, " + m.Cloth.Ways(m.Job.Pieces)
 	}
 	lines = append(lines, "cloth "+f.Length(m.Cloth.Width)+" wide", lie, "length "+f.Length(m.Length()))
 	if n := len(m.Sections); n > 1 {

@@ -277,6 +277,11 @@ func (t *lay) cloth(c *cli.Context, width float64) (marker.Cloth, error) {
 		// The style's width is that between its selvages.
 		cloth.Width += 2 * cloth.Selvage
 	}
+	for _, name := range []string{"direction", "tilt", "alike"} {
+		if items && c.IsSet(name) {
+			return cloth, &usageError{fmt.Sprintf("--%s is for pieces with a grain", name), "change the allowed_orientations of the items instead"}
+		}
+	}
 	var ok bool
 	if cloth.Direction, ok = marker.ParseDirection(c.String("direction")); !ok {
 		words := []string{"one-way", "two-way", "any-way"}
@@ -453,7 +458,7 @@ func (t *lay) buy(c *cli.Context, s Streams) error {
 		}
 		table.add(n.Name, unit.Text(n.Marker.Length()), shop.Sold(n.Marker.Length()), fmt.Sprintf("%.1f %%", 100*n.Marker.Use()))
 	}
-	fmt.Fprintf(s.Out, "%s: cloth needed, %s\n\n", t.name, t.clothOf.Direction)
+	fmt.Fprintf(s.Out, "%s: cloth needed, %s\n\n", t.name, t.clothOf.Ways(t.pieces))
 	table.print(s.Out)
 	for i, n := range notes {
 		if i == 0 {
@@ -467,7 +472,7 @@ func (t *lay) buy(c *cli.Context, s Streams) error {
 // print prints the figures of a marker.
 func (t *lay) print(w io.Writer, m *marker.Marker) {
 	unit := t.plan.Style.Units
-	fmt.Fprintf(w, "%s: %s on cloth %s %s wide, %s\n\n", t.name, howMany(len(m.Places), "outline", "outlines"), unit.Short(m.Cloth.Width), unit, m.Cloth.Direction)
+	fmt.Fprintf(w, "%s: %s on cloth %s %s wide, %s\n\n", t.name, howMany(len(m.Places), "outline", "outlines"), unit.Short(m.Cloth.Width), unit, m.Cloth.Ways(t.pieces))
 	for i, s := range m.Sections {
 		if len(m.Sections) > 1 {
 			fmt.Fprintf(w, "  section %d  %s %s\n", i+1, unit.Text(s), unit)
