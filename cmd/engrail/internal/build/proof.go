@@ -252,13 +252,13 @@ func (d *device) tips(lines, design []plot.Line) {
 			}
 		}
 		p = r.Sub(from, r.Length())
-		// What goes on past its start is closed there; a lead-in without room in the
-		// waste begins on the outline.
+		// What ends where it has been at first is closed there: the last of a lead-in, which
+		// is beside the design, and what is cut twice are left out.
 		r = path.NewRuler(p)
-		tail := max(r.Length()/2, r.Length()-d.Overcut-d.LeadIn-d.Blade-1)
-		if tail > 2 {
-			if along, off := path.NewRuler(r.Sub(tail, r.Length())).Nearest(p.Start()); off <= 2*trueWithin {
-				p = r.Sub(0, tail+along).Close(2 * trueWithin)
+		head := min(r.Length()/2, d.Overcut+d.LeadIn+d.Blade+1)
+		if r.Length()-head > 2 {
+			if along, off := path.NewRuler(r.Sub(0, head)).Nearest(p.End()); off <= 2*trueWithin {
+				p = r.Sub(along, r.Length()).Close(2 * trueWithin)
 			}
 		}
 		lines[i].Path = p
