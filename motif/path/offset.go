@@ -133,10 +133,9 @@ type offsetting struct {
 	cuts    []cut
 	nodes   []node
 	slices  []slice
-	crosses bool // the outline meets itself
-	overlap bool // some pieces run together
-	lost    bool // at lostAt is a good part, but in no good slice
-	lostAt  Point
+	crosses bool    // the outline meets itself
+	overlap bool    // some pieces run together
+	lost    []Point // on good parts that are in no good slice
 }
 
 // piece is a segment of the raw chain.

@@ -151,6 +151,7 @@ func TestOffsetOfPathsThatOnceWentWrong(t *testing.T) {
 		{"two branches end in one place", Path{V: []Vertex{v(4, 4, -0.01971), v(2, 5, 0), v(3, 1, 0), v(5, 2, 0), v(6, 0, -0.2994), v(3, 6, 0), v(3, 0, -1), v(4, 1, 0.5), v(2, 5, 0)}}, 0.25, Corner{}},
 		{"end of a semicircle met along its tangent", shut(v(4, 6, 0), v(3.999667527631837, 6.000153423702615, 0)), 2.681153546449244, Corner{}},
 		{"vertices nearly in one place", Path{V: []Vertex{v(15, 10, 0), v(35, 0, 0), v(20, 15, -0.58976), v(35, 35, 0), v(5, 15, 0), v(0, 5, 0), v(10, 25, -0.25734), v(2.1481052157347356e-07, 5, 0.5)}}, -1.978290957766059, Corner{}},
+		{"two arcs as good as on one another round a tiny tip", Path{V: []Vertex{v(-10, 0, 0), v(-1.2e-4, 0, 0), v(0, 2.9e-8, 0), v(1.2e-4, 0, 0), v(10, 0, 0)}}, 6, Corner{}},
 		{"whole circle of two halves from a tiny chord", shut(v(12, 12, 0), v(11.999999994711489, 11.999999998676198, 200)), 0.25, Corner{Kind: Squared}},
 	} {
 		t.Run(c.name, func(t *testing.T) {

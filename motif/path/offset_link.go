@@ -48,23 +48,41 @@ func (o *offsetting) link() ([]Path, error) {
 		switch {
 		case closed && len(p.V) > 1 && !o.hollow(chain, p):
 			out = append(out, p)
-		case !closed && o.closed && p.Length() > lostLength && o.beside(chain):
-			o.lost, o.lostAt = true, p.End()
+		case !closed && o.closed && p.Length() > lostLength:
+			if k := slices.IndexFunc(chain, o.beside); k >= 0 {
+				o.lost = append(o.lost, o.middle(&o.slices[chain[k]]))
+			}
 		}
 	}
-	if o.lost && !(o.crosses && len(out) > 0) {
-		return nil, fmt.Errorf("the path cannot be offset by %g mm near (%.3f, %.3f), where it crosses itself or as good as does: draw it without the loop there",
-			o.d, o.lostAt.X, o.lostAt.Y)
+	if o.crosses && len(out) > 0 {
+		return out, nil
+	}
+	for _, p := range o.lost {
+		// Where pieces run together one of them may be there for both.
+		if !slices.ContainsFunc(out, func(q Path) bool { return q.passes(p, nodeSize) }) {
+			return nil, fmt.Errorf("the path cannot be offset by %g mm near (%.3f, %.3f), where it crosses itself or as good as does: draw it without the loop there",
+				o.d, p.X, p.Y)
+		}
 	}
 	return out, nil
 }
 
-// beside reports whether some of the slices are at the distance from the
-// source, unlike the points of mitres that reach through it.
-func (o *offsetting) beside(chain []int) bool {
-	return slices.ContainsFunc(chain, func(i int) bool {
-		return !o.clearBy(o.middle(&o.slices[i]), math.Abs(o.d)+nodeSize)
-	})
+// passes reports whether the path comes as near to the point.
+func (p Path) passes(x Point, within float64) bool {
+	for i := range p.Segments() {
+		if s := p.Segment(i); s.Bounds().Grow(within).Contains(x) {
+			if _, dist := s.Nearest(x); dist <= within {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// beside reports whether the slice is at the distance from the source, unlike the
+// points of mitres that reach through it.
+func (o *offsetting) beside(i int) bool {
+	return !o.clearBy(o.middle(&o.slices[i]), math.Abs(o.d)+nodeSize)
 }
 
 // follow returns the slices that follow on from the one, itself first, and

@@ -247,7 +247,7 @@ func (o *offsetting) check(s *slice) bool {
 		if longest > lostLength*lostLength {
 			x := apex(o.segment(o.part(s, first, count, where)))
 			if o.isClear(x) && o.clearBy(x, o.exact) && !o.clearBy(x, math.Abs(o.d)+nodeSize) {
-				o.lost, o.lostAt = true, x
+				o.lost = append(o.lost, x)
 			}
 		}
 		return false
