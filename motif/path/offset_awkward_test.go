@@ -169,3 +169,22 @@ func TestOffsetOfPathsThatOnceWentWrong(t *testing.T) {
 		})
 	}
 }
+
+// Its arcs cross one another 0.0003 mm above the tip.
+func TestOffsetGoesRoundATipThatLeansOverItself(t *testing.T) {
+	v := func(x, y, bulge float64) Vertex { return Vertex{Point{x, y}, bulge} }
+	p := Path{V: []Vertex{v(-2, 0.461577, 0), v(-0.192215, 0.461577, -0.2), v(0, 0, -0.2), v(0.192215, 0.461577, 0), v(2, 0.461577, 0)}}
+	require.Less(t, p.Segment(1).EndTangent().X, 0.0)
+	for _, q := range []Path{p, p.Reverse()} {
+		d := 4.5
+		if q.Start() != p.Start() {
+			d = -d
+		}
+		out, err := q.Offset(d, Corner{})
+		require.NoError(t, err)
+		require.Len(t, out, 1)
+		require.InDelta(t, d, out[0].Start().Dist(q.Start())*math.Copysign(1, d), 1e-9)
+		require.InDelta(t, 0, nearest(Point{0, -4.5}, out), 1e-6)
+		require.LessOrEqual(t, offsetError(q, d, out, true), 1e-6)
+	}
+}

@@ -178,11 +178,20 @@ func (o *offsetting) join(before, after, next *curve) {
 	if o.d < 0 {
 		turn = -turn
 	}
-	if bend := before.k + after.k; n1.X*n2.X+n1.Y*n2.Y < 0 && math.Abs(turn) < max(doubledBack, min(math.Abs(bend), 1)*offsetDetail) {
-		// Straight back, or off it by what the bend makes up for at once: then
-		// the bend tells on which side. Two lines have both sides outside.
-		if turn = 1; bend*o.d > 0 {
-			turn = -1
+	if bend := before.k + after.k; n1.X*n2.X+n1.Y*n2.Y < 0 {
+		switch {
+		case math.Abs(turn) < max(doubledBack, min(math.Abs(bend), 1)*offsetDetail):
+			// Straight back, or off it by what the bend makes up for at once: then
+			// the bend tells on which side. Two lines have both sides outside.
+			if turn = 1; bend*o.d > 0 {
+				turn = -1
+			}
+		case turn < 0 && bend*o.d < 0 && o.limit == 0 && before.closesTip(after, -turn, -bend*math.Copysign(1, o.d)):
+			// More than half a turn, in two.
+			middle := n1.Left().Mul(math.Copysign(1, o.d))
+			o.outer(corner, n1, middle, nil)
+			o.outer(corner, middle, n2, next)
+			return
 		}
 	}
 	if turn > 0 {
@@ -198,6 +207,14 @@ func (o *offsetting) join(before, after, next *curve) {
 		}
 	}
 	o.gap = true
+}
+
+// closesTip reports whether two curves that leave a tip across one another, by the angle,
+// and bend apart by the curvature, close it in a loop too narrow to count: it is
+// 2 angle/bend long and angle^2/2 bend wide.
+func (c *curve) closesTip(next *curve, angle, bend float64) bool {
+	long := 2 * angle / bend
+	return angle*angle <= offsetSlack*bend && c.a.DistSq(c.b) >= long*long && next.a.DistSq(next.b) >= long*long
 }
 
 // bend makes the last and the next piece, the ends of which are apart by a
