@@ -72,12 +72,35 @@ func addCut(edges []Edge, led map[int][2]lead) error {
 // corners.
 func moveEdge(e Edge, beside float64, led [2]lead, corner path.Corner) (*path.Ruler, error) {
 	reach := math.Abs(e.Allowance) + beside
-	head := led[0].beyond(e.Net.Reverse(), reach).Reverse()
+	head := led[0].beyond(e.Net.Reverse(), reach)
 	tail := led[1].beyond(e.Net, reach)
-	if length := e.Net.Length(); e.Net.Start().Dist(e.Net.End()) < length/2 {
-		return moveRound(head, path.NewRuler(e.Net), tail, e.Allowance, corner)
+	back, head := withoutLoop(e.Net.Reverse(), head)
+	net, tail := withoutLoop(back.Reverse(), tail)
+	head = head.Reverse()
+	if length := net.Length(); net.Start().Dist(net.End()) < length/2 {
+		return moveRound(head, path.NewRuler(net), tail, e.Allowance, corner)
 	}
-	return move(path.Join(path.Coincident, head, e.Net, tail), e.Allowance, corner)
+	return move(path.Join(path.Coincident, head, net, tail), e.Allowance, corner)
+}
+
+// withoutLoop returns the line and what follows on it without the loop that they make
+// before the corner between them, where they cross: a tip that is not quite square to the
+// side leans a little across its own mirror image there, and a loop has no allowance
+// round it.
+func withoutLoop(line, next path.Path) (path.Path, path.Path) {
+	a, b := path.NewRuler(line), path.NewRuler(next)
+	near := min(loopReach, a.Length()/2, b.Length()/2)
+	last, first := path.NewRuler(a.Sub(a.Length()-near, a.Length())), path.NewRuler(b.Sub(0, near))
+	to, from := near, 0.0
+	for _, x := range last.Path().Intersections(first.Path()) {
+		if along := distance(last, x.I, x.T); !x.Overlap && along < to-path.Coincident {
+			to, from = along, distance(first, x.J, x.U)
+		}
+	}
+	if from == 0 {
+		return line, next
+	}
+	return a.Sub(0, a.Length()-near+to), b.Sub(from, b.Length())
 }
 
 // moveClosed fills in the cut line of a closed edge: the largest line that is left
@@ -264,7 +287,7 @@ func (e ending) cut(allowance, reach float64, ends Ends) (path.Path, error) {
 	if !e.right {
 		by = -by
 	}
-	line, image := e.mirrored(reach)
+	line, image := withoutLoop(e.mirrored(reach))
 	moved, err := move(path.Join(path.Coincident, line, image), by, path.Corner{})
 	if err != nil {
 		return path.Path{}, err
@@ -298,9 +321,8 @@ func (e ending) mirrored(reach float64) (near, image path.Path) {
 	// side at its other end.
 	r := path.NewRuler(e.line)
 	at := e.line.End()
-	step := (reach + 1) / 2
 	last := 0.0 // how far back along the line it is within reach
-	for back := step; back < r.Length(); back += step {
+	for back := reachStep; back < r.Length(); back += reachStep {
 		off := math.Abs(r.At(r.Length() - back).Sub(at).Cross(e.up))
 		if off <= reach {
 			last = back
@@ -309,7 +331,7 @@ func (e ending) mirrored(reach float64) (near, image path.Path) {
 			break
 		}
 	}
-	near = r.Sub(max(0, r.Length()-last-step), r.Length())
+	near = r.Sub(max(0, r.Length()-last-(reach+1)/2), r.Length())
 	return near, near.Transform(path.Reflection(at, e.up)).Reverse()
 }
 

@@ -10,7 +10,6 @@ import (
 	"engrail/fit"
 	"engrail/fit/draft"
 	"engrail/fit/fittest"
-	"engrail/motif"
 	"engrail/motif/path"
 
 	"github.com/stretchr/testify/require"
@@ -296,12 +295,16 @@ func (e ending) lay(on ending) path.Similarity {
 	return m.Then(path.Rotation(e.at, e.up.AngleTo(on.up))).Then(path.Translation(on.at.Sub(e.at)))
 }
 
+// onSide is how near in mm to a line a place lies on it: a step along that of a side is
+// neither in the allowance nor in the piece.
+const onSide = 1e-6
+
 // farthest returns the largest distance from the line of the places of e's cut
 // line that lie beyond its side, at most width mm, and how many it looked at.
 func (e ending) farthest(line path.Path, width float64) (off float64, places int) {
 	r := path.NewRuler(line)
 	for _, q := range samples(e.cut, 0.5) {
-		if out := e.beyond(q); out > 0 && out <= width {
+		if out := e.beyond(q); out > onSide && out <= width {
 			_, d := r.Nearest(q)
 			off = max(off, d)
 			places++
@@ -312,22 +315,15 @@ func (e ending) farthest(line path.Path, width float64) (off float64, places int
 
 // eachMade checks a fact on random garments: the endings of hems and of facings'
 // inner edges, by panel and end, garments and facings one after the other.
-func eachMade(t *testing.T, fact func(t *rapid.T, g fit.Garment, limit float64, at func(fit.EndRef) []ending)) {
+func eachMade(t *testing.T, fact func(t *rapid.T, g fit.Garment, at func(fit.EndRef) []ending)) {
 	rapid.Check(t, func(t *rapid.T) {
-		g, spec, r := fittest.Fitted(t)
+		g, _, r := fittest.Fitted(t)
 		if slices.ContainsFunc(r.Warnings, func(w fit.Warning) bool { return w.Code == "motif-across-seam" }) {
 			t.Skip("a motif that lies across its seam is warned of")
 		}
 		o := options(t)
 		made := makeOrSkip(t, r, o)
-		// Where a motif is wider than its foot, or runs along the side to a cusp, what is
-		// moved from it and from its image meets just there.
-		limit := 1.0
-		switch spec.Shape.Kind {
-		case motif.Scallop, motif.Point, motif.Wave, motif.Engrailed, motif.Tab, motif.Stepped:
-			limit = 1e-6
-		}
-		fact(t, g, limit, func(e fit.EndRef) []ending {
+		fact(t, g, func(e fit.EndRef) []ending {
 			return append(endings(made.Garments[e.Panel], e.End), endings(made.Facings[e.Panel], e.End)...)
 		})
 	})
@@ -335,13 +331,18 @@ func eachMade(t *testing.T, fact func(t *rapid.T, g fit.Garment, limit float64, 
 
 func TestAllowancesOfASeamLieEdgeOnEdgeWhenSewn(t *testing.T) {
 	seen := 0
-	eachMade(t, func(t *rapid.T, g fit.Garment, limit float64, at func(fit.EndRef) []ending) {
+	eachMade(t, func(t *rapid.T, g fit.Garment, at func(fit.EndRef) []ending) {
 		for _, s := range g.Seams {
 			as, bs := at(s.A), at(s.B)
 			for i, a := range as {
 				b := bs[i]
-				off, places := a.farthest(b.cut.Transform(b.lay(a)), min(a.allowance, b.allowance))
-				require.LessOrEqual(t, off, limit)
+				if a.allowance > b.allowance {
+					// Beyond the neck of a valley a wide allowance has what in a narrow one does
+					// not hang together with its piece and is left out.
+					a, b = b, a
+				}
+				off, places := a.farthest(b.cut.Transform(b.lay(a)), a.allowance)
+				require.LessOrEqual(t, off, onSide)
 				seen += places
 			}
 		}
@@ -353,7 +354,7 @@ func TestAllowancesOfASeamLieEdgeOnEdgeWhenSewn(t *testing.T) {
 // joined.
 func TestAllowancePressedOpenLiesOnItsPieceEdgeOnEdge(t *testing.T) {
 	seen := 0
-	eachMade(t, func(t *rapid.T, g fit.Garment, limit float64, at func(fit.EndRef) []ending) {
+	eachMade(t, func(t *rapid.T, g fit.Garment, at func(fit.EndRef) []ending) {
 		for i := range g.Panels {
 			for _, end := range []fit.End{fit.Start, fit.Finish} {
 				self := fit.EndRef{Panel: i, End: end}
@@ -362,7 +363,7 @@ func TestAllowancePressedOpenLiesOnItsPieceEdgeOnEdge(t *testing.T) {
 				}
 				for _, e := range at(self) {
 					off, places := e.farthest(e.cut.Transform(path.Reflection(e.at, e.up)), e.allowance)
-					require.LessOrEqual(t, off, limit)
+					require.LessOrEqual(t, off, onSide)
 					seen += places
 				}
 			}

@@ -105,6 +105,12 @@ const (
 	// overhang (distance, mm) is how far a motif that is wider than its foot may lean
 	// back towards a side.
 	overhang = 60.0
+	// reachStep (length, mm) is at what distances along a line it is seen whether it is
+	// within reach: a lobe that just comes so near turns by more.
+	reachStep = 1.0
+	// loopReach (length, mm) is how near a corner a line may cross what follows on it and
+	// make a loop that is left out: more than tips are rounded by.
+	loopReach = 5.0
 	// leastGrain (length, mm) is half of the shortest grain line that says anything.
 	leastGrain = 1.0
 )
