@@ -289,36 +289,61 @@ func (m *Made) shape(r *fit.Result, o Options) error {
 			return err
 		}
 	}
+	over := make([]tooLong, len(strips))
 	var parts []strip
-	var joins [][2]int
-	m.Sections = map[string]int{}
-	for _, s := range strips {
-		if o.Section == 0 {
-			parts = append(parts, s)
-			continue
-		}
-		cut, err := s.sections(o)
-		if err != nil {
+	for again := true; again; {
+		var err error
+		if parts, err = m.cutStrips(strips, over, r.Seams, o); err != nil {
 			return err
 		}
-		m.Sections[s.Name] = len(cut)
-		for i := range cut[1:] {
-			joins = append(joins, [2]int{len(parts) + i, len(parts) + i + 1})
+		// Beside its neighbour a corner can lie further out than by itself.
+		again = false
+		k := 0
+		for i, s := range strips {
+			n := max(1, m.Sections[s.Name])
+			longest := 0.0
+			for _, p := range parts[k : k+n] {
+				if o.Section > 0 {
+					longest = max(longest, extent(p.Unfold().Cut()))
+				}
+			}
+			if longest > o.Section {
+				over[i], again = tooLong{n, longest}, true
+			}
+			k += n
 		}
-		if s.round() {
-			joins = append(joins, [2]int{len(parts) + len(cut) - 1, len(parts)})
-		}
-		parts = append(parts, cut...)
-	}
-	// Together, so that what is joined lies edge on edge.
-	if err := cutAnew(parts, r.Seams, joins, o); err != nil {
-		return err
 	}
 	m.Facings = nil
 	for _, p := range parts {
 		m.Facings = append(m.Facings, p.Piece)
 	}
 	return nil
+}
+
+// cutStrips cuts the strips in sections, if any are wanted, and makes them anew together,
+// so that what is joined lies edge on edge.
+func (m *Made) cutStrips(strips []strip, over []tooLong, seams []fit.SeamReport, o Options) (parts []strip, err error) {
+	var joins [][2]int
+	m.Sections = map[string]int{}
+	for i, s := range strips {
+		if o.Section == 0 {
+			parts = append(parts, s)
+			continue
+		}
+		cut, err := s.sections(o, over[i])
+		if err != nil {
+			return nil, err
+		}
+		m.Sections[s.Name] = len(cut)
+		for k := range cut[1:] {
+			joins = append(joins, [2]int{len(parts) + k, len(parts) + k + 1})
+		}
+		if s.round() {
+			joins = append(joins, [2]int{len(parts) + len(cut) - 1, len(parts)})
+		}
+		parts = append(parts, cut...)
+	}
+	return parts, cutAnew(parts, seams, joins, o)
 }
 
 // warnNeck warns of motifs that cannot be turned: the allowances of both sides meet

@@ -105,14 +105,15 @@ func (s strip) chosen(all []join, n int) []join {
 }
 
 // sections cuts the strip in sections none of which is longer than o.Section, in at
-// least as many as o.Sections says. The error says how long they would have to be.
-func (s strip) sections(o Options) ([]strip, error) {
+// least as many as o.Sections says, and in more than some that turned out to be too long
+// between their neighbours. The error says how long they would have to be.
+func (s strip) sections(o Options, over tooLong) ([]strip, error) {
 	where := "valley"
 	if o.AtPeaks {
 		where = "peak"
 	}
 	all := s.joins(o)
-	least := max(1, o.Sections[s.Name])
+	least := max(1, o.Sections[s.Name], over.sections+1)
 	ring := s.round()
 	if ring {
 		if len(all) == 0 {
@@ -121,6 +122,9 @@ func (s strip) sections(o Options) ([]strip, error) {
 		s = s.opened(all[0])
 		all = s.joins(o)
 		least = max(2, least)
+	}
+	if least > len(all)+1 && least > o.Sections[s.Name] && over.sections > 0 {
+		return nil, over.error(s, where, o)
 	}
 	if least > len(all)+1 {
 		return nil, &Error{Piece: s.Name,
@@ -154,9 +158,20 @@ func (s strip) sections(o Options) ([]strip, error) {
 			return parts, nil
 		}
 	}
-	return nil, &Error{Piece: s.Name,
-		Problem: fmt.Sprintf("cut at every %s the longest section is still %.1f mm with its allowances, more than the %.1f mm that are wanted", where, longest, o.Section),
-		Hint:    fmt.Sprintf("allow sections of at least %.0f mm, or make the motif narrower or the facing less deep", math.Ceil(longest))}
+	return nil, tooLong{longest: longest}.error(s, where, o)
+}
+
+// tooLong is into how many sections a strip was cut of which one was too long, and how
+// long that was.
+type tooLong struct {
+	sections int
+	longest  float64
+}
+
+func (t tooLong) error(s strip, where string, o Options) error {
+	return &Error{Piece: s.Name,
+		Problem: fmt.Sprintf("cut at every %s the longest section is still %.1f mm with its allowances, more than the %.1f mm that are wanted", where, t.longest, o.Section),
+		Hint:    fmt.Sprintf("allow sections of at least %.0f mm, or make the motif narrower or the facing less deep", math.Ceil(t.longest))}
 }
 
 // opened returns the strip that a ring is when it is cut open at the join.
