@@ -138,7 +138,7 @@ func (c *cover) left(line int) []path.Path {
 			joined = w.to == 1
 		}
 	}
-	if n := len(chains); p.Closed && joined && n > 1 && c.kept[first][0].from == 0 {
+	if n, start := len(chains), c.kept[first]; p.Closed && joined && n > 1 && len(start) > 0 && start[0].from == 0 {
 		chains[0] = append(chains[n-1], chains[0]...)
 		chains = chains[:n-1]
 	}

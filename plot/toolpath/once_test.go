@@ -55,6 +55,21 @@ func TestSharedEdgeOfTwoRectanglesIsCutOnce(t *testing.T) {
 	}
 }
 
+func TestOutlineBetweenTwoOthersKeepsTheTwoSidesBetween(t *testing.T) {
+	below := path.Closed(at(0, 0), at(0, -50), at(100, -50), at(100, 0))
+	above := path.Closed(at(0, 40), at(100, 40), at(100, 90), at(0, 90))
+	corners := []path.Point{at(0, 0), at(100, 0), at(100, 40), at(0, 40)}
+	for first := range corners {
+		between := path.Closed(append(append([]path.Point{}, corners[first:]...), corners[:first]...)...)
+		parts := Once(linesOf(below, above, between), onceTolerance)
+		require.Len(t, parts, 4)
+		for _, p := range parts[2:] {
+			require.InDelta(t, 40, p.Path.Length(), 1e-9, "from corner %d", first)
+			require.InDelta(t, 40, p.Path.Start().Dist(p.Path.End()), 1e-9)
+		}
+	}
+}
+
 func TestPartlySharedEdgeKeepsItsEnds(t *testing.T) {
 	// The neighbour stands higher by 20 and 0.01 mm to the right.
 	a := path.Closed(at(0, 0), at(100, 0), at(100, 50), at(0, 50))
